@@ -16,7 +16,12 @@ type Error struct {
 	Hint    string
 }
 
-func (e *Error) Error() string { return e.Name + ": " + e.Message }
+func (e *Error) Error() string {
+	if e.Name == "" {
+		return e.Message
+	}
+	return e.Name + ": " + e.Message
+}
 
 // Document is a book's text as a row of parts that follow each other without a
 // gap: joined, they are the text again, byte for byte.
@@ -89,7 +94,10 @@ type Row struct {
 type Cell struct {
 	Text string
 	Place
-	Values *Values // read as values; nil when empty
+	// Values is the text read as values; nil when the cell is empty, and when it is
+	// in error (Text is then not empty, and Errors has it under "list.column").
+	// A cell of the column label is one QuotedText, with or without quotes.
+	Values *Values
 }
 
 // Axis is one "over [each] axis [keeps n %]".
@@ -99,7 +107,8 @@ type Axis struct {
 	Keeps float64 // share 0..1 of last week's departure kept; 0 when not written
 }
 
-// Line is one line of a lines block: an input when Values is set, else computed by Formula.
+// Line is one line of a lines block: an input when Values is set, else computed by
+// Formula. With neither, the line is in error; its name is taken nevertheless.
 type Line struct {
 	Name   Word
 	Over   []Axis
@@ -188,6 +197,7 @@ type Bind struct {
 	Formula *Formula
 	Within  float64 // half an 8-in-10 band, as a share of the recorded value
 	Label   string
+	Source  string
 }
 
 // Condition is "formula compare literal-or-name", or a bare formula (Op "").
