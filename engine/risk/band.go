@@ -7,10 +7,10 @@ import (
 )
 
 // Quantile gives the p-quantile of the numbers in x (Hyndman and Fan 1996, type 7),
-// p from 0 to 1: with x in rising order, counted from 0, and h = (n-1)p, the
-// value at h, on a straight line between its two neighbours. Cells that are not
-// numbers (blank or fault) are skipped; with none left the result is NaN. The
-// order of x is changed; nothing is allocated.
+// p from 0 to 1: with x in rising order, counted from 0, and h = (n-1)p, the value
+// at h, on a straight line between its two neighbours. Cells that are not numbers
+// (blank or fault) are skipped; with none left the result is NaN. The order of x is
+// changed; nothing is allocated.
 func Quantile(x []float64, p float64) float64 {
 	var ps, dst = [1]float64{p}, [1]float64{}
 	BandsInto(dst[:], x, ps[:])
@@ -25,10 +25,11 @@ func Bands(x []float64, ps ...float64) []float64 {
 	return dst
 }
 
-// BandsInto is Bands into dst, which has the length of ps. It is fastest when ps rise.
+// BandsInto is Bands into dst, which has the length of ps. It is fastest when ps
+// rise.
 func BandsInto(dst, x, ps []float64) {
 	x = x[:numbersFirst(x)]
-	from := 0 // everything before it is in no greater than everything from it on
+	from := 0 // nothing before it is greater than anything from it on
 	for i, p := range ps {
 		if len(x) == 0 || !(0 <= p && p <= 1) {
 			dst[i] = math.NaN()
@@ -62,8 +63,9 @@ func numbersFirst(x []float64) int {
 
 // sink reorders x so that x[k] is what it would be in rising order, with nothing
 // greater before it and nothing less behind it (Hoare's find, 1961, with the median
-// of three as pivot). Both scans stop at equal numbers, so that draws which are all 0 or 1, or stopped
-// at a bound, split evenly. Should the pivots be bad time after time, sorting ends it.
+// of three as pivot). Both scans stop at equal numbers, so that draws which are all
+// 0 or 1, or stopped at a bound, split evenly. Should the pivots be bad time after
+// time, sorting ends it.
 func sink(x []float64, k int) {
 	for tries := 2 * bits.Len(uint(len(x))); len(x) > 12; tries-- {
 		if tries == 0 {

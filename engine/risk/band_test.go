@@ -58,7 +58,8 @@ func sortedQuantile(x []float64, p float64) float64 {
 
 func TestBandsAreThoseOfSorting(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		// Few different numbers: ties are what breaks selections. Some cells blank, some faulty.
+		// Few different numbers: ties are what breaks selections. Some cells
+		// blank, some faulty.
 		few := rapid.IntRange(1, 40).Draw(t, "few")
 		cell := rapid.Custom(func(t *rapid.T) float64 {
 			switch n := rapid.IntRange(-2, few).Draw(t, "n"); n {
@@ -107,8 +108,8 @@ func TestQuantileEdges(t *testing.T) {
 	}
 }
 
-// Orders that are hard on selections: what they cost is counted in draws looked
-// at by the clock of the test, so only the answers are checked, at a size at which n² would not end in time.
+// Orders that are hard on selections, at a size at which n² steps would not end
+// within the time of a test.
 func TestHardOrders(t *testing.T) {
 	const n = 400_000
 	orders := map[string]func(i int) float64{

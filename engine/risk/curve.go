@@ -3,8 +3,8 @@ package risk
 import "math"
 
 // Curve is the distribution of one literal: a map from a uniform in (0,1) to a
-// value, which never falls as u rises. Quantile is finite for u between 2^-33
-// and 1 - 2^-33, the ends of what Key.Uniforms gives; u outside (0,1) has no meaning.
+// value, which never falls as u rises. Quantile is finite for u from 2^-33 to
+// 1-2^-33, the ends of what Key.Uniforms gives; u outside (0,1) has no meaning.
 type Curve interface {
 	Quantile(u float64) float64
 }
@@ -24,8 +24,8 @@ func plain(xs ...float64) bool {
 
 type even struct{ low, width float64 }
 
-// NewEven gives the uniform distribution from low to high, in any one unit.
-// Low must be below high.
+// NewEven gives the uniform distribution from low to high, in any one unit. Low
+// must be below high.
 func NewEven(low, high float64) (Curve, error) {
 	if !plain(low, high) {
 		return nil, errNotNumber()
@@ -76,7 +76,8 @@ func (c likely) Quantile(u float64) float64 {
 type chance struct{ stays float64 }
 
 // NewChance gives 1 with probability p and 0 otherwise; p from 0 to 1. The ones
-// stand at the upper end, u >= 1-p, so that a link to a chance has the sign one expects.
+// stand at the upper end, u >= 1-p, so that a link to a chance has the sign one
+// expects.
 func NewChance(p float64) (Curve, error) {
 	if !(0 <= p && p <= 1) {
 		return nil, errChance(p)

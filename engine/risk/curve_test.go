@@ -101,8 +101,8 @@ func TestChance(t *testing.T) {
 	}
 }
 
-// Every curve of any literal is finite at the ends of the draws and never falls. The
-// slack of a few last digits is that of the logarithm.
+// Every curve of any literal is finite at the ends of the draws and never falls.
+// The slack of a few last digits is that of the logarithm.
 func TestCurvesRiseAndAreFinite(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		number := rapid.Float64Range(-limit, limit)
@@ -138,23 +138,26 @@ func rises(t fataler, c Curve, size float64) {
 }
 
 func TestLiteralsRefused(t *testing.T) {
-	nan, inf := math.NaN(), math.Inf(1)
-	for name, make := range map[string]func() (Curve, error){
-		"the lower edge 5 must be below the upper edge 5":                                                                           func() (Curve, error) { return NewEven(5, 5) },
-		"the lower edge 6 must be below the upper edge 5":                                                                           func() (Curve, error) { return NewLikely(6, 5.5, 5) },
-		"the likeliest value 7 must not lie outside 1 to 5":                                                                         func() (Curve, error) { return NewLikely(1, 7, 5) },
-		"a chance lies between 0 and 100 %, this is 107 %":                                                                          func() (Curve, error) { return NewChance(1.07) },
-		"a chance lies between 0 and 100 %, this is NaN %":                                                                          func() (Curve, error) { return NewChance(nan) },
-		"a range needs plain numbers no larger than 1e+60":                                                                          func() (Curve, error) { return NewEven(0, inf) },
-		"the middle 5 must lie between the edges 5 and 9, not on or beyond them":                                                    func() (Curve, error) { return NewRange(5, 5, 9, Unbounded) },
-		"the middle 10 must lie between the edges 5 and 9, not on or beyond them":                                                   func() (Curve, error) { return NewRange(5, 10, 9, Positive) },
-		"the lower edge -1 is below 0, but the amount is one that stays positive; write open after the range if it may go below":    func() (Curve, error) { return NewRange(-1, 10, 90, Positive) },
-		"the edges 0.2 and 1.1 leave 0 to 100 %, but the share is one that stays there; write open after the range if it may leave": func() (Curve, error) { return NewRange(0.2, 0.5, 1.1, Share) },
-		"there are no bounds of kind 7":                                                                                             func() (Curve, error) { return NewRange(1, 2, 3, Bounds(7)) },
-	} {
-		c, err := make()
-		if err == nil || c != nil || err.Error() != name {
-			t.Errorf("%v, %v; want: %s", c, err, name)
+	refused := func(c Curve, err error) func(want string) {
+		return func(want string) {
+			t.Helper()
+			if err == nil || c != nil || err.Error() != want {
+				t.Errorf("%v, %v; want: %s", c, err, want)
+			}
 		}
 	}
+	refused(NewEven(5, 5))("the lower edge 5 must be below the upper edge 5")
+	refused(NewEven(0, math.Inf(1)))("a range needs plain numbers no larger than 1e+60")
+	refused(NewLikely(6, 5.5, 5))("the lower edge 6 must be below the upper edge 5")
+	refused(NewLikely(1, 7, 5))("the likeliest value 7 must not lie outside 1 to 5")
+	refused(NewChance(1.07))("a chance lies between 0 and 100 %, this is 107 %")
+	refused(NewChance(math.NaN()))("a chance lies between 0 and 100 %, this is NaN %")
+	refused(NewRange(5, math.NaN(), 9, Unbounded))("a range needs plain numbers no larger than 1e+60")
+	refused(NewRange(5, 5, 9, Unbounded))("the middle 5 must lie between the edges 5 and 9, not on or beyond them")
+	refused(NewRange(5, 10, 9, Positive))("the middle 10 must lie between the edges 5 and 9, not on or beyond them")
+	refused(NewRange(-1, 10, 90, Positive))("the lower edge -1 is below 0, but the amount is one " +
+		"that stays positive; write open after the range if it may go below")
+	refused(NewRange(0.2, 0.5, 1.1, Share))("the edges 0.2 and 1.1 leave 0 to 100 %, but the share is one " +
+		"that stays there; write open after the range if it may leave")
+	refused(NewRange(1, 2, 3, Bounds(7)))("there are no bounds of kind 7")
 }

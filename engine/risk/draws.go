@@ -5,8 +5,8 @@ import (
 	"math/bits"
 )
 
-// Key names a stream of draws. Two keys that differ in anything have streams
-// that know nothing of each other.
+// Key names a stream of draws. Two keys that differ in anything have streams that
+// know nothing of each other.
 type Key struct {
 	Seed   uint64
 	Name   string // of the line that holds the literal
@@ -18,8 +18,8 @@ type Key struct {
 // scrambled base-2 points (van der Corput radical inverse, index shuffled and
 // digits scrambled by hash-based Owen scrambling, Burley 2020), so 1,024 draws are
 // the first of 4,096, whatever the block. Each is half a step of 2^-32 above a
-// multiple of it, never 0 or 1. A stream has 2^32 draws; asking for more, or
-// from below 0, is a programmer's mistake and panics.
+// multiple of it, never 0 or 1. A stream has 2^32 draws; asking for more, or from
+// below 0, is a programmer's mistake and panics.
 func (k Key) Uniforms(first int, dst []float64) {
 	if first < 0 || first > 1<<32-len(dst) {
 		panic(fmt.Sprintf("risk: draws %d to %d of a stream that has draws 0 to 2^32-1", first, first+len(dst)-1))
@@ -27,11 +27,15 @@ func (k Key) Uniforms(first int, dst []float64) {
 	h := k.hash()
 	order, digits := uint32(h>>32), uint32(h)
 	for i := range dst {
-		dst[i] = toUniform(scramble(radicalInverse(scramble(uint32(first+i), order)), digits))
+		// toUniform(scramble(radicalInverse(scramble(i, order)), digits)), less
+		// the two reversals that meet in the middle and undo each other.
+		shuffled := flipUpward(bits.Reverse32(uint32(first+i)), order)
+		dst[i] = toUniform(bits.Reverse32(flipUpward(bits.Reverse32(shuffled), digits)))
 	}
 }
 
-// toUniform puts the 32 digits of x behind the binary point, and half a step on top.
+// toUniform puts the 32 digits of x behind the binary point, and half a step on
+// top.
 func toUniform(x uint32) float64 { return (float64(x) + 0.5) / (1 << 32) }
 
 // radicalInverse reads the 32 binary digits of i backwards: the van der Corput
@@ -45,10 +49,10 @@ func scramble(x, seed uint32) uint32 {
 	return bits.Reverse32(flipUpward(bits.Reverse32(x), seed))
 }
 
-// flipUpward does the tossing on reversed digits, where "the digits above" are
-// the lower bits: every operation carries only from lower to higher bits. This is the kind of
-// hash of Laine and Karras (2011) that Burley (2020, section 3) uses, with the
-// constants of N. Vegdahl ("Building a better LK hash", 2021, final hash): with
+// flipUpward does the tossing on reversed digits, where "the digits above" are the
+// lower bits: every operation carries only from lower to higher bits. This is the
+// kind of hash of Laine and Karras (2011) that Burley (2020, section 3) uses, with
+// the constants of N. Vegdahl ("Building a better LK hash", 2021, final hash): with
 // the ones that Burley printed the coins of neighbouring digits are not
 // independent, as the test of the coins shows.
 func flipUpward(x, seed uint32) uint32 {
@@ -96,8 +100,8 @@ func fnvNumber(h, n uint64) uint64 {
 }
 
 // mix is the output function of SplitMix64 (Steele, Lea and Flood 2014, Fast
-// Splittable Pseudorandom Number Generators): FNV alone leaves traces of the last byte in
-// the upper bits.
+// Splittable Pseudorandom Number Generators): FNV alone leaves traces of the last
+// byte in the upper bits.
 func mix(h uint64) uint64 {
 	h += 0x9e3779b97f4a7c15
 	h = (h ^ h>>30) * 0xbf58476d1ce4e5b9

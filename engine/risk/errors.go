@@ -2,9 +2,9 @@ package risk
 
 import "fmt"
 
-// All messages of the package stand here. They are shown to the person who
-// wrote the literal, beside its place; the numbers in them are in the literal's own scale,
-// shares as 0 to 1.
+// All messages of the package stand here. They are shown to the person who wrote
+// the literal, beside its place; the numbers in them are in the literal's own
+// scale, shares as 0 to 1.
 
 func errNotNumber() error {
 	return fmt.Errorf("a range needs plain numbers no larger than %g", limit)

@@ -2,8 +2,8 @@ package risk
 
 import "math"
 
-// Link says that two inputs, by their numbers, lean the same way (Strength
-// above 0) or opposite ways (below 0), as a rank correlation from -1 to 1.
+// Link says that two inputs, by their numbers, lean the same way (Strength above 0)
+// or opposite ways (below 0), as a rank correlation from -1 to 1.
 type Link struct {
 	First, Second int
 	Strength      float64
@@ -15,12 +15,12 @@ type Link struct {
 //	z_v <- r z_u + sqrt(1 - r^2) z_v      r = 2 sin(pi share / 6)
 //
 // on normal scores. Both must have been independent; u is left as it is, and v is
-// uniform as before. Of inputs drawn for each week link the vectors week by week, after
-// Persistent, not before: then the share holds in each week.
+// uniform as before. Of inputs drawn for each week link the vectors week by week,
+// after Persistent, not before: then the share holds in each week.
 //
-// Source: the relation of r to Spearman's rank correlation in the bivariate
-// normal distribution, Pearson (1907), On Further Methods of Determining
-// Correlation (from memory).
+// Source: the relation of r to Spearman's rank correlation in the bivariate normal
+// distribution, Pearson (1907), On Further Methods of Determining Correlation (from
+// memory).
 func Linked(u, v []float64, share float64) {
 	if !(-1 <= share && share <= 1) {
 		panic("risk: link outside -1..1")
@@ -38,14 +38,16 @@ func Linked(u, v []float64, share float64) {
 	}
 }
 
-// scoreCorrelation gives the correlation of normal scores that makes a rank correlation.
+// scoreCorrelation gives the correlation of normal scores that makes a rank
+// correlation.
 func scoreCorrelation(rank float64) float64 { return 2 * math.Sin(math.Pi*rank/6) }
 
-// LinkOrder arranges the links among n inputs so that Linked(u[First],
-// u[Second], Strength), called in that order, gives every pair its strength: in
-// each group of linked inputs the lowest number stays as it was, and the others follow from it
-// outward. Two inputs that are linked only through a third are related only
-// through it. Links that close a circle are refused, since their strengths can contradict each other.
+// LinkOrder arranges the links among n inputs so that Linked(u[First], u[Second],
+// Strength), called in that order, gives every pair its strength: in each group of
+// linked inputs the lowest number stays as it was, and the others follow from it
+// outward. Two inputs that are linked only through a third are related only through
+// it. Links that close a circle are refused, since their strengths can contradict
+// each other.
 func LinkOrder(n int, links []Link) ([]Link, error) {
 	neighbours := make([][]Link, n)
 	for _, l := range links {

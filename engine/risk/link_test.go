@@ -30,8 +30,8 @@ func spearman(x, y []float64) float64 {
 	return 1 - 6*sum/(n*(n*n-1))
 }
 
-// r = 2 sin(pi rho/6) (Pearson 1907) has closed forms: sin 15° = (sqrt 6 - sqrt 2)/4,
-// and is 0, 1 and -1 where rho is.
+// r = 2 sin(pi rho/6) (Pearson 1907) has closed forms: sin 15° = (sqrt 6 - sqrt
+// 2)/4, and is 0, 1 and -1 where rho is.
 func TestScoreCorrelation(t *testing.T) {
 	near(t, "half", scoreCorrelation(0.5), (math.Sqrt(6)-math.Sqrt(2))/2, 1e-15)
 	near(t, "half", scoreCorrelation(0.5), 0.517638, 1e-6)
@@ -65,7 +65,8 @@ func TestLinkedHasItsRankCorrelation(t *testing.T) {
 }
 
 func TestLinkOrder(t *testing.T) {
-	// 1 is linked with 3 and 4, 3 with 0, whichever way they are written; 2 is alone.
+	// 1 is linked with 3 and 4, 3 with 0, whichever way they are written; 2 is
+	// alone.
 	links := []Link{{1, 4, 0.5}, {3, 1, -0.6}, {3, 0, 0.7}}
 	ordered, err := LinkOrder(5, links)
 	if err != nil {

@@ -13,8 +13,8 @@ var FewestDraws = fact.New(fact.Fact{
 	Known:  fact.Assumed,
 })
 
-// MostUnknown is the largest share of draws without an answer that still leaves
-// a word: with more, one of the twenty seasons of which the word speaks would be
+// MostUnknown is the largest share of draws without an answer that still leaves a
+// word: with more, one of the twenty seasons of which the word speaks would be
 // unknown, and it is often the bad ones that cannot be computed.
 var MostUnknown = fact.New(fact.Fact{
 	Name: "most draws without an answer for a verdict word", Value: 0.05, Unit: "1", Low: 0.05, High: 0.05,
@@ -22,8 +22,8 @@ var MostUnknown = fact.New(fact.Fact{
 	Known:  fact.Assumed,
 })
 
-// Odds gives the share, 0 to 1, of the draws in x in which a condition holds
-// (is not 0). Blank and faulty draws are skipped; with none left the result is NaN.
+// Odds gives the share, 0 to 1, of the draws in x in which a condition holds (is
+// not 0). Blank and faulty draws are skipped; with none left the result is NaN.
 func Odds(x []float64) float64 { return Earn(x).Odds() }
 
 // ladder is the one ladder of words, from the top: the fewest of twenty seasons
@@ -42,10 +42,11 @@ var ladder = [...]struct {
 // Verdict puts odds, 0 to 1, into a count of twenty seasons and the word the count
 // earns: Yes 19-20, Very likely 16-18, Probably 12-15, Doubtful 8-11, No under 8.
 //
-// The count is the nearest, and at equal distance the lower. One exception: 20
-// of 20 is said only when every draw holds, since people read it as "cannot
-// fail"; short of that the most is 19. So 97 % and 99.9 % are both 19 of 20, and both Yes.
-// Odds that are not a share give "" and 0. Whether draws earn a word at all is asked of Earned.
+// The count is the nearest, and at equal distance the lower. One exception: 20 of
+// 20 is said only when every draw holds, since people read it as "cannot fail";
+// short of that the most is 19. So 97 % and 99.9 % are both 19 of 20, and both Yes.
+// Odds that are not a share give "" and 0. Whether draws earn a word at all is
+// asked of Earned.
 func Verdict(odds float64) (word string, of20 int) {
 	if !(0 <= odds && odds <= 1) {
 		return "", 0
@@ -95,8 +96,8 @@ func (e Earned) Odds() float64 {
 }
 
 // Verdict is the function Verdict, but only when the draws have earned it: ok is
-// false, word empty, when fewer than FewestDraws are known or more than
-// MostUnknown of them are not.
+// false, word empty, when fewer than FewestDraws are known or more than MostUnknown
+// of them are not.
 func (e Earned) Verdict() (word string, of20 int, ok bool) {
 	all := float64(e.Known + e.Unknown)
 	if float64(e.Known) < FewestDraws.Value || float64(e.Unknown) > MostUnknown.Value*all {

@@ -2,18 +2,18 @@ package risk
 
 import "math"
 
-// Persistent gives the draws of "over each week keeps K %" their memory, in
-// place. us holds one vector of uniforms a week, week by week, all of one length and drawn
+// Persistent gives the draws of "over each week keeps K %" their memory, in place.
+// us holds one vector of uniforms a week, week by week, all of one length and drawn
 // independently; keeps is k, the correlation of one week's normal score with the
 // next one's, from -1 to 1:
 //
 //	z_0 = e_0      z_t = k z_(t-1) + sqrt(1 - k^2) e_t
 //
-// with e_t the normal scores of us[t]. Afterwards us holds the shares of z_t:
-// each week is uniform as before, and the season has no warm-up. A spell of
-// cold or of low prices fades by k each week: at 60 % a fifth of it is left after three weeks (k^3).
-// The weeks after the first are no longer spread evenly over the draws, as no
-// sum of two even streams is.
+// with e_t the normal scores of us[t]. Afterwards us holds the shares of z_t: each
+// week is uniform as before, and the season has no warm-up. A spell of cold or of
+// low prices fades by k each week: at 60 % a fifth of it is left after three weeks
+// (k^3). The weeks after the first are no longer spread evenly over the draws, as
+// no sum of two even streams is.
 //
 // Source: the stationary first-order autoregression, Box and Jenkins (1970), Time
 // Series Analysis, section 3.2.

@@ -8,7 +8,8 @@ import (
 )
 
 // Standard errors of the 90 % quantile of the standard normal distribution from
-// 10,000 draws, of the 5 % quantile from 2,000: formula of the OpenTURNS theory manual, computed.
+// 10,000 draws, of the 5 % quantile from 2,000: formula of the OpenTURNS theory
+// manual, computed.
 func TestQuantileError(t *testing.T) {
 	normal := distuv.UnitNormal
 	near(t, "90 %", QuantileError(0.9, normal.Prob(normal.Quantile(0.9)), 10_000), 0.017094, 1e-6)
@@ -31,7 +32,8 @@ func TestRankInterval(t *testing.T) {
 
 // Law: the ranks cover what they say, by the binomial distribution (Wilks 1962,
 // Mathematical Statistics, section 11.2: the quantile lies between ranks a and b
-// with probability P(a <= K < b)). The normal approximation is good to about 1 % here.
+// with probability P(a <= K < b)). The normal approximation is good to about 1 %
+// here.
 func TestRankIntervalCovers(t *testing.T) {
 	for _, n := range []int{1024, 4096} {
 		for _, p := range []float64{0.1, 0.5, 0.9} {

@@ -7,8 +7,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The three percentiles are the literal's own, whatever the bounds and wherever
-// the middle; the curve is finite, never falls and stays inside its bounds.
+// The three percentiles are the literal's own, whatever the bounds and wherever the
+// middle; the curve is finite, never falls and stays inside its bounds.
 func TestRangePassesItsPercentiles(t *testing.T) {
 	kinds := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
@@ -28,7 +28,8 @@ func TestRangePassesItsPercentiles(t *testing.T) {
 					t.Fatalf("%g (%g..%g) %v: %.17g at %g", middle, low, high, bounds, got, u)
 				}
 			}
-			// Far out a wide positive range reaches 10^300; compare each step to itself.
+			// Far out a wide positive range reaches 10^300; compare each step to
+			// itself.
 			last := c.Quantile(ends[0])
 			for _, u := range append(midpoints(200), ends[1]) {
 				q := c.Quantile(u)
@@ -41,9 +42,9 @@ func TestRangePassesItsPercentiles(t *testing.T) {
 				last = q
 			}
 			switch c.(type) {
-			case metalog:
+			case *metalog:
 				kinds["metalog"]++
-			case halfNormals:
+			case *halfNormals:
 				kinds["half normals"]++
 			}
 		}
@@ -73,7 +74,8 @@ func triplet(t *rapid.T, bounds Bounds) (low, middle, high float64) {
 
 // With the middle halfway the curve is the logistic distribution, whose quantile
 // function and standard deviation s pi/sqrt(3) are standard (Johnson, Kotz and
-// Balakrishnan 1995, chapter 23). On the scale of logarithms that is the log-logistic.
+// Balakrishnan 1995, chapter 23). On the scale of logarithms that is the
+// log-logistic.
 func TestMiddleHalfwayIsLogistic(t *testing.T) {
 	s := 4 / math.Log(9)
 	for _, u := range midpoints(99) {
@@ -89,8 +91,8 @@ func TestMiddleHalfwayIsLogistic(t *testing.T) {
 }
 
 // The mean of a three-term metalog is a1 + a3/2 (Keelin 2016, moments of the
-// unbounded metalog); in terms of the literal a3 = (high + low - 2 middle)/(0.8 ln 9).
-// The midpoint rule stops short of the tails: 1e-3 of the width.
+// unbounded metalog); in terms of the literal a3 = (high + low - 2 middle)/(0.8 ln
+// 9). The midpoint rule stops short of the tails: 1e-3 of the width.
 func TestMetalogMean(t *testing.T) {
 	for _, middle := range []float64{11.7, 14, 16, 18, 18.3} {
 		mean, _ := moments(must(NewRange(10, middle, 20, Unbounded)), 1<<14)
@@ -100,8 +102,8 @@ func TestMetalogMean(t *testing.T) {
 
 // Keelin (2016) gives the nearest place of the middle at which the curve still
 // rises as (1 - 1.66711 (1/2 - alpha))/2. Both sides of that limit are tried on the
-// bare formula: inside it rises everywhere, outside it falls somewhere. The language's
-// sixth must lie inside.
+// bare formula: inside it rises everywhere, outside it falls somewhere. The
+// language's sixth must lie inside.
 func TestWhereMetalogStopsRising(t *testing.T) {
 	edge := (1 - 1.66711*0.4) / 2
 	if !(edge < nearest && nearest-edge < 1e-3) {
@@ -112,7 +114,8 @@ func TestWhereMetalogStopsRising(t *testing.T) {
 		ln9 := math.Log(9)
 		c := metalog{scale{floor: math.Inf(-1), roof: math.Inf(1)}, place, 1 / (2 * ln9), (1 - 2*place) / (0.8 * ln9)}
 		rises := true
-		// The slope is least at t = 1/c, u = (1 -+ t)/2; look closely around there.
+		// The slope is least at t = 1/c, u = (1 -+ t)/2; look closely around
+		// there.
 		for i := -2000; i < 2000; i++ {
 			for _, at := range []float64{0.0832, 0.9168} {
 				u := at + float64(i)*1e-5
@@ -125,12 +128,12 @@ func TestWhereMetalogStopsRising(t *testing.T) {
 	}
 }
 
-// Two half normals: exact at the three points, continuous where they meet, and
-// each half a normal distribution: 2.5 % lie 1.959964/1.281552 edges below the middle (table of
-// the normal distribution, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.1).
+// Two half normals: exact at the three points, continuous where they meet, and each
+// half a normal distribution: 2.5 % lie 1.959964/1.281552 edges below the middle
+// (table of the normal distribution, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.1).
 func TestHalfNormals(t *testing.T) {
 	c := must(NewRange(10, 11, 20, Unbounded))
-	if _, ok := c.(halfNormals); !ok {
+	if _, ok := c.(*halfNormals); !ok {
 		t.Fatalf("the middle is within a tenth of an edge, yet the curve is %T", c)
 	}
 	near(t, "10 %", c.Quantile(0.1), 10, 1e-12)
@@ -181,7 +184,7 @@ func TestShareReadFromTheOtherSide(t *testing.T) {
 }
 
 func BenchmarkRange(b *testing.B) {
-	u := make([]float64, 1024)
+	u := make([]float64, 1<<16)
 	Key{Name: "set_share"}.Uniforms(0, u)
 	for name, c := range map[string]Curve{
 		"open metalog":          must(NewRange(10, 14, 20, Unbounded)),
