@@ -1,0 +1,175 @@
+package formula
+
+import (
+	"sort"
+	"strings"
+
+	"wintertruss/engine/array"
+	"wintertruss/engine/syntax"
+)
+
+// group lowers one group of nodes: a single line, or a loop of lines that lean
+// on each other's earlier weeks.
+//
+// A loop is lowered as rows of one week after another. What was chosen: within a
+// week the lines of the loop have an order that needs nothing from a later week;
+// earlier(line, start) reads the row before. The axes of the lines depend on each
+// other, so they are found first by going round until nothing grows (dry walks
+// that make no values); units cannot be found so and must be written.
+func (b *builder) group(g []nodeKey) {
+	if len(g) == 1 && !b.selfish(g[0]) {
+		b.lowerNode(g[0])
+		return
+	}
+	in := map[nodeKey]bool{}
+	for _, k := range g {
+		in[k] = true
+	}
+	sort.Slice(g, func(i, j int) bool {
+		return g[i].line < g[j].line || g[i].line == g[j].line && g[i].context < g[j].context
+	})
+	order, path := b.weekOrder(g, in)
+	if path != nil {
+		names := make([]string, len(path))
+		for i, k := range path {
+			names[i] = b.nodeName(k)
+		}
+		first := path[0]
+		b.at, b.formula = first, b.src.Lines[first.line].Formula
+		err := b.fault(nil, msgLoop, strings.Join(names, " -> "))
+		if f := b.formula; f != nil {
+			for _, n := range b.nodes[first].needs {
+				if n.to == path[1] && !n.past {
+					err.Place = f.At(n.span)
+					break
+				}
+			}
+		}
+		b.fail(g, first, err)
+		return
+	}
+	week := array.Only(b.src.Week)
+	for _, k := range order {
+		n, line := b.nodes[k], &b.src.Lines[k.line]
+		if err := b.waiting(k, in); err != nil {
+			b.fail(g, k, err)
+			return
+		}
+		b.at, b.formula = k, line.Formula
+		if line.Formula == nil || line.Unit == nil {
+			b.fail(g, k, b.fault(nil, msgLoopUnit, line.Name))
+			return
+		}
+		n.typ = Type{Kind: Quantity, Unit: line.Unit, Axes: week}
+	}
+	b.inLoop = in
+	defer func() { b.inLoop, b.loop, b.fixes, b.dry = nil, -1, nil, false }()
+	b.dry = true
+	for again := true; again; {
+		again = false
+		for _, k := range order {
+			o, err := b.lineValue(k)
+			if err != nil {
+				b.fail(g, k, err)
+				return
+			}
+			if n := b.nodes[k]; n.typ.Axes|o.Axes != n.typ.Axes {
+				n.typ.Axes |= o.Axes
+				again = true
+			}
+		}
+	}
+	b.dry = false
+	b.loop = int32(len(b.p.vals)) // a number no other loop has
+	for _, k := range order {
+		o, err := b.lineValue(k)
+		if err != nil {
+			b.fail(g, k, err)
+			return
+		}
+		n := b.nodes[k]
+		if v := &b.p.vals[o.id]; v.loop != b.loop || v.axes != n.typ.Axes || v.op == vEarlier {
+			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes, loop: b.loop}, b.size[o.id])
+		}
+		n.id, n.ready = o.id, true
+	}
+	for _, f := range b.fixes {
+		b.p.vals[f.value].a = b.nodes[f.node].id
+	}
+}
+
+func (b *builder) selfish(k nodeKey) bool {
+	for _, n := range b.nodes[k].needs {
+		if n.to == k {
+			return true
+		}
+	}
+	return false
+}
+
+// weekOrder gives the nodes of a loop in an order for one week, or the path of a
+// circle within the week.
+func (b *builder) weekOrder(g []nodeKey, in map[nodeKey]bool) (order, circle []nodeKey) {
+	state := map[nodeKey]int{}
+	type frame struct {
+		key  nodeKey
+		next int
+	}
+	for _, start := range g {
+		if state[start] != 0 {
+			continue
+		}
+		frames := []frame{{start, 0}}
+		state[start] = 1
+		for len(frames) > 0 {
+			f := &frames[len(frames)-1]
+			needs := b.nodes[f.key].needs
+			if f.next == len(needs) {
+				state[f.key] = 2
+				order = append(order, f.key)
+				frames = frames[:len(frames)-1]
+				continue
+			}
+			n := needs[f.next]
+			f.next++
+			if n.past || !in[n.to] {
+				continue
+			}
+			switch state[n.to] {
+			case 0:
+				state[n.to] = 1
+				frames = append(frames, frame{n.to, 0})
+			case 1:
+				for i := range frames {
+					if frames[i].key == n.to {
+						for _, fr := range frames[i:] {
+							circle = append(circle, fr.key)
+						}
+						return nil, append(circle, n.to)
+					}
+				}
+			}
+		}
+	}
+	return order, nil
+}
+
+// nodeName names a line, and the scenario when it is not the one looked at.
+func (b *builder) nodeName(k nodeKey) string {
+	name := b.src.Lines[k.line].Name
+	if k.context != b.context(k.line, b.src.Chosen) {
+		if k.context == "" {
+			return name + " (in the plan)"
+		}
+		return name + " (under " + k.context + ")"
+	}
+	return name
+}
+
+// fail puts an error on one node of a loop; the others wait for it.
+func (b *builder) fail(g []nodeKey, k nodeKey, err *syntax.Error) {
+	for _, other := range g {
+		b.nodes[other].err = msgWaits.fill(b.src.Lines[other.line].Place, b.src.Lines[other.line].Name, b.src.Lines[k.line].Name)
+	}
+	b.nodes[k].err = err
+}

@@ -1,0 +1,164 @@
+package formula
+
+import (
+	"math"
+	"sync"
+
+	"wintertruss/engine/array"
+	"wintertruss/engine/syntax"
+)
+
+// valueOp says how a value comes about.
+type valueOp uint8
+
+const (
+	vConst   valueOp = iota // imm, in every cell
+	vInput                  // a table of the program (aux)
+	vElement                // a kernel of package array (eop) over a, b, c cell by cell
+	vEarlier                // a, aux weeks earlier; before the season's first weeks, b
+	vReduce                 // a, over the axes in over, by reducer aux
+	vPick                   // a, at cell aux of the axis in over
+	vVia                    // b at the member that a names, along axis aux
+	vGroup                  // b added up by the member that a names; aux is the axis of the members
+	vCall                   // a call of a kernel (aux); has no cells of its own
+	vOutput                 // output aux of call a
+	vOdds                   // share of draws in which a holds, in per cent of 1
+	vEdge                   // a quantile (imm) of a over its draws
+)
+
+// value is one step of the program. Each is computed once; equal steps are one.
+type value struct {
+	op      valueOp
+	eop     array.Op
+	a, b, c int32 // values it is made of; -1 when none
+	aux     int32
+	axes    array.Axes
+	over    array.Axes // vReduce, vPick: the axes that go
+	imm     float64
+	loop    int32 // the week loop it stands in, -1 when none
+	site    int32 // where a fault of it began
+	draws   bool  // differs from draw to draw
+	keepRow bool  // must stay in memory for all its cells
+}
+
+func (v *value) args() [3]int32 { return [3]int32{v.a, v.b, v.c} }
+
+// table holds the cells of an input.
+type table struct {
+	axes    array.Axes
+	plain   []float64
+	sampler Sampler
+	drawn   []float64 // cells x draws, once they are made
+}
+
+// call is one call of a kernel.
+type call struct {
+	fn     *Function
+	list   int // axis of the list argument, -1 when none
+	args   []callArg
+	cols   []callArg
+	texts  []string
+	outer  array.Axes
+	outs   []callOut
+	rows   *Rows
+	member int
+	site   int32
+}
+
+type callArg struct {
+	id    int32 // -1: the parameter's default or text
+	imm   float64
+	whole array.Axes
+	cells []int32 // cell of each number the kernel gets, from the outer cell on
+}
+
+type callOut struct {
+	whole array.Axes
+	cells []int32
+	id    int32 // value that holds it, -1 when nobody asked
+	mag   float64
+}
+
+// Program is a checked book, ready to run: one row of values for all its lines.
+type Program struct {
+	src    *Source
+	vals   []value
+	tables []table
+	calls  []*call
+	// line gives each line's value under the chosen scenario, -1 when it is in error.
+	line  []int32
+	types []Type
+	// Errors holds what is wrong, by line index.
+	Errors map[int]*syntax.Error
+	// Others holds what is wrong with overrides of scenarios, wherever they are used.
+	Others []*syntax.Error
+	sites  []site
+
+	plain   []float64 // cells of every value without draws, and of all at their middles
+	offset  []int     // value -> its first cell in plain
+	mu      sync.Mutex
+	refused map[int32]string // guarded by mu: what models said, by site
+}
+
+// site is a place where a fault can begin.
+type site struct {
+	line  int
+	place syntax.Place
+	what  string // the function or sign
+}
+
+// LineType gives what is known of a line before anything runs.
+func (p *Program) LineType(i int) Type { return p.types[i] }
+
+// OK says whether line i can be computed.
+func (p *Program) OK(i int) bool { return p.line[i] >= 0 }
+
+// Drawn says whether line i differs from draw to draw.
+func (p *Program) Drawn(i int) bool { return p.line[i] >= 0 && p.vals[p.line[i]].draws }
+
+// Values is how many values the program has (for measuring).
+func (p *Program) Values() int { return len(p.vals) }
+
+// Explain says in words why a cell could not be computed, and the line in which it began.
+func (p *Program) Explain(cell float64) (line int, place syntax.Place, message string) {
+	code, n := array.FaultOf(cell)
+	message = faultText[code]
+	line = -1
+	if n < len(p.sites) {
+		s := p.sites[n]
+		line, place = s.line, s.place
+		p.mu.Lock()
+		if why := p.refused[int32(n)]; why != "" && code == array.ModelRefused {
+			message = s.what + ": " + why
+		}
+		p.mu.Unlock()
+	}
+	return line, place, message
+}
+
+// key is what makes two values equal.
+type key struct {
+	v   value
+	imm uint64
+}
+
+func keyOf(v value) key {
+	k := key{v: v, imm: math.Float64bits(v.imm)} // by bits: 0 and -0 are different constants
+	k.v.imm, k.v.site = 0, 0
+	return k
+}
+
+// magnitudes: the largest size, as a power of ten, that a value can have. A
+// literal is below 1e15 and a draw is cut at 1e18; what grows beyond inMath is guarded.
+const (
+	inputSize = 18
+	guardSize = 60
+	inMath    = 290
+)
+
+func constSize(x float64) float64 {
+	if x == 0 || x != x {
+		return 0
+	}
+	return math.Max(0, math.Log10(math.Abs(x)))
+}
