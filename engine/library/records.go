@@ -122,8 +122,9 @@ func recordsFunctions() []formula.Function {
 			Valid:  "0 is a value. A cell that could not be computed gives no answer.",
 			Source: "definition",
 			Example: formula.Example{
-				Book: picksBook(`shown = how_many(is_known(only(week_sum(picks.weight), "long"))) -> 1`),
-				Ask:  "shown", Want: []float64{30}},
+				Book: picksBook(`shown = total(is_known(only(week_sum(picks.weight), "long"))) -> 1`),
+				// Records were kept up to the open week, the 31st.
+				Ask: "shown", Want: []float64{31}},
 		},
 		Params: []formula.Param{{Name: "x", Says: "any value"}}, // lowered by the compiler: it takes dates and words as well
 	}, {
