@@ -68,8 +68,11 @@ func (d Linear) Clearing(supply float64) float64 {
 // best is half way between cost and choke price.
 func (d Linear) best(cost float64) float64 { return (d.Choke() + cost) / 2 }
 
-// Quantity is Q0 (P/P0)^e.
+// Quantity is Q0 (P/P0)^e: without end at a price of 0, unless nobody buys.
 func (d Constant) Quantity(price float64) float64 {
+	if d.Volume == 0 {
+		return 0
+	}
 	return d.Volume * math.Pow(price/d.Price, d.Response)
 }
 

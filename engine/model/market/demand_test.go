@@ -98,6 +98,10 @@ func TestDemand(t *testing.T) {
 	}
 	near(t, "choke price", Linear{4, 100, -1.5}.Choke(), 6.6667, 1e-4)
 	near(t, "choke price", Linear{4, 100, -0.6}.Choke(), 10.6667, 1e-4)
+	if got := (Constant{4, 100, -1.5}).Quantity(0); !math.IsInf(got, 1) {
+		t.Errorf("for nothing it takes %v", got)
+	}
+	near(t, "nobody buys", Constant{4, 0, -1.5}.Quantity(0), 0, 0)
 	near(t, "nothing above it", Linear{4, 100, -1.5}.Quantity(7), 0, 0)
 	if p, capped, err := Best(Linear{4, 100, 0}, 1, 0, 0, 9); p != 9 || !capped || err != nil {
 		t.Errorf("without response: %v %v %v", p, capped, err)

@@ -20,7 +20,7 @@
 //   - Money that is forecast (charges, present values) is floating point.
 //   - All functions are pure. Days come from the calendar; nothing asks a clock.
 //
-// Entry points: Terms.Schedule, Terms.Start, Due, OperatingLine,
+// Entry points: Terms.Schedule, Terms.Start, DueFrom, OperatingLine,
 // CapitalRecovery, BreakEvenPrice, BreakEvenYield, Income.Capacity,
 // PresentValue, InternalRates.
 //

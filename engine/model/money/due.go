@@ -2,11 +2,26 @@ package money
 
 import "wintertruss/engine/week"
 
-// Due is the day a payment falls due: so many months after the day of the
-// first. Where that month is shorter, it is its last day; the count runs from
-// the first payment each time, so 31 January, 28 February, 31 March.
-func Due(first week.Day, months int) week.Day {
+// DueDays gives the days on which payments fall due.
+type DueDays struct {
+	month week.Month
+	day   int // of the month, from 1
+}
+
+// DueFrom counts from the day of the first payment.
+func DueFrom(first week.Day) DueDays {
 	year, month, day := first.Date()
-	m := week.Month((year-1970)*12 + month - 1 + months)
-	return m.First() + week.Day(min(day, m.Days())-1)
+	return DueDays{week.Month((year-1970)*12 + month - 1), day}
+}
+
+// After is the day so many months after the first: the same day of the month,
+// and where that month is shorter, its last. It counts from the first payment each
+// time, so 31 January, 28 February, 31 March.
+func (d DueDays) After(months int) week.Day {
+	m := d.month + week.Month(months)
+	day := d.day
+	if day > 28 {
+		day = min(day, m.Days())
+	}
+	return m.First() + week.Day(day-1)
 }

@@ -25,10 +25,9 @@ type Row struct {
 }
 
 // Limits of a loan: they keep products within 128 bits and lives within reason.
-const (
-	maxAmount   Cents = 1e15
-	maxPayments       = 1200
-)
+const maxAmount Cents = 1e15
+
+const maxPayments = 1200
 
 func (t Terms) check() error {
 	switch {
