@@ -127,13 +127,13 @@ func command(ctx context.Context, dir, name string, args ...string) *exec.Cmd {
 }
 
 // output runs a command and gives what it wrote on stdout; an error holds what
-// it wrote on both.
+// it wrote on stdout and stderr.
 func (g *gate) output(ctx context.Context, dir, name string, args ...string) (string, error) {
 	c := command(ctx, dir, name, args...)
-	var out, all bytes.Buffer
-	c.Stdout, c.Stderr = io.MultiWriter(&out, &all), &all
+	var out, said bytes.Buffer
+	c.Stdout, c.Stderr = &out, &said
 	if err := c.Run(); err != nil {
-		return out.String(), fmt.Errorf("%s%s: %w", all.String(), strings.Join(c.Args, " "), err)
+		return out.String(), fmt.Errorf("%s%s%s: %w", out.String(), said.String(), strings.Join(c.Args, " "), err)
 	}
 	return out.String(), nil
 }
