@@ -1,0 +1,315 @@
+package library
+
+import (
+	"math"
+	"strings"
+
+	"wintertruss/engine/array"
+	"wintertruss/engine/formula"
+	"wintertruss/engine/model/crop"
+	"wintertruss/engine/week"
+)
+
+// The crop's kernels, here and in ripening.go and counts.go, settle what is blank;
+// faults never reach them, as the caller makes a fault its result.
+
+// cropFunctions are the steps from sowing to the weight of a fruit. Ripening and
+// the counts on marked plants have files of their own.
+func cropFunctions() []formula.Function {
+	return []formula.Function{
+		trussPace, paceOffset, firstFlower, setLimit, pollinated, usualWeight, filled, lightCeiling,
+	}
+}
+
+// tomatoKind is the parameter for a type of tomato.
+var tomatoKind = formula.Param{Name: "kind", Says: "type of tomato: " + strings.Join(crop.Kinds[:], ", "), Takes: formula.Words}
+
+// tomatoKindOf reads the type of tomato given as argument i. Where it is blank or
+// no type that is known, it settles the call and says no.
+func tomatoKindOf(c *formula.Call, i int) (crop.Kind, bool) {
+	x := c.In[i][0]
+	if x != x {
+		return 0, skip(c, x)
+	}
+	k, ok := crop.KindOf(c.Word(x))
+	if !ok {
+		c.Refuse(`"` + c.Word(x) + `" is no type of tomato known here: ` + strings.Join(crop.Kinds[:], ", "))
+	}
+	return k, ok
+}
+
+var trussPace = formula.Function{
+	Name: "truss_pace",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "How many trusses open on a stem in a day: offset + 0.1454 x the natural logarithm of the 24-hour mean of the air. The offset is that of the type (large -0.295, cluster -0.2903, cherry -0.267), or your own from pace_offset, which is better after a few weeks of counts.",
+		Gives:  "truss/stem/d, for each cell of air",
+		Valid:  "Measured from 17 to 27 degC. Below, the curve is carried on, and fades to nothing from 13 to 12 degC; above, it stays at its value for 27 degC. Cultivars of one type differ by about a tenth.",
+		Source: "de Koning 1994, thesis, Wageningen, equation 3.2.3, as quoted; offsets for large and cherry from two open crop records, Ohio 2024 and the Netherlands 2019",
+		Example: formula.Example{
+			Lines: []string{"air : 20 degC", "grown : cluster", "pace = truss_pace(air, grown) -> truss/stem/d"},
+			Ask:   "pace", Want: []float64{0.1452794726},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"},
+		tomatoKind,
+		{Name: "own_offset", Says: "your own offset; blank or left out, that of the type", Unit: "truss/stem/d", Optional: true, Default: array.Blank},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "truss pace",
+		Results: []formula.Result{{Unit: "truss/stem/d"}},
+		Run: func(c *formula.Call) {
+			air, offset := c.In[0][0], c.In[2][0]
+			if air != air {
+				skip(c, air)
+				return
+			}
+			if offset != offset {
+				k, ok := tomatoKindOf(c, 1)
+				if !ok {
+					return
+				}
+				offset = crop.PaceOffset(k)
+			}
+			c.Out[0][0] = crop.TrussPace(air, offset)
+		},
+	},
+}
+
+var paceOffset = formula.Function{
+	Name: "pace_offset",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The offset of the truss pace that a counted pace stands for, to put your own cultivar in place of the type: take the mean over the weeks counted.",
+		Gives:  "truss/stem/d, for each cell of pace and air",
+		Valid:  "Air from 17 to 27 degC. Above, as at 27 degC. Below 13 degC, where growth fades out, it says nothing and is blank. Counts scatter: in an open record of cherry tomato (ten stems, Ohio, 2024) the offset stood at -0.299 after four weeks and at -0.277 after fifteen.",
+		Source: "de Koning 1994, thesis, Wageningen, equation 3.2.3, as quoted, solved for the offset",
+		Example: formula.Example{
+			Lines: []string{"counted : 0.17 truss/stem/d", "air : 24 degC", "own = pace_offset(counted, air) -> truss/stem/d"},
+			Ask:   "own", Want: []float64{-0.2920890269},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "pace", Says: "trusses opened on a stem in a day, counted", Unit: "truss/stem/d"},
+		{Name: "air", Says: "24-hour mean of the air at the crop in that time", Unit: "degC"},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "pace offset",
+		Results: []formula.Result{{Unit: "truss/stem/d"}},
+		Run:     cellwise(func(in [][]float64) float64 { return crop.OffsetOf(in[0][0], in[1][0]) }),
+	},
+}
+
+var firstFlower = formula.Function{
+	Name: "first_flower",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The day of the first open flower: 8 days from sowing to spread cotyledons, then until the light at the plants adds up to 287 mol/m2, but no less than 40 days. The date you saw it yourself is always better.",
+		Gives:  "a date, to the nearest day",
+		Valid:  "Any season; the light sum is known to 10 %, and advisers' calendars run one to three weeks later. Outside the book's weeks the light of the nearest week holds. Blank when the light is not known from sowing on; plants in the dark are an error.",
+		Source: "Calvert 1959, Journal of Horticultural Science 34:154-162, abstract: about 400,000 foot-candle hours in winter, about 40 days in summer",
+		Example: formula.Example{
+			Lines: []string{"sown : 2026-11-10", "light : 4.1 mol/m2/d", "to_flower = first_flower(sown, light) - sown -> d"},
+			Ask:   "to_flower", Want: []float64{78},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "sown", Says: "date of sowing", Takes: formula.Dates},
+		{Name: "light", Says: "daily light at the seedlings, wherever they stand", Unit: "mol/m2/d", Whole: []string{"week"}},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "first flower",
+		Results: []formula.Result{{Takes: formula.Dates}},
+		Run: func(c *formula.Call) {
+			sown, light := c.In[0][0], c.In[1]
+			if gap, found := missing(sown); found {
+				skip(c, gap)
+				return
+			}
+			start := sown - float64(c.Season.At(0).Monday())
+			from, to := knownFrom(light, start)
+			if from == to {
+				c.Out[0][0] = light[from]
+				return
+			}
+			first := crop.WeekDays * float64(from)
+			at, ok := crop.FirstFlower(light[from:to], start-first)
+			switch {
+			case to < len(light) && (!ok || first+at > crop.WeekDays*float64(to)):
+				c.Out[0][0] = light[to]
+			case !ok:
+				c.Refuse("the light at the seedlings never adds up to a first flower")
+			default:
+				c.Out[0][0] = dateOf(c.Season, first+at)
+			}
+		},
+	},
+}
+
+var setLimit = formula.Function{
+	Name: "set_limit",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The share of fruit set that the temperature leaves: nothing at 12 degC, all from 18 to 22 degC, nothing at 27 degC, on straight lines between.",
+		Gives:  "a share, 0 to 1, for each cell of air",
+		Valid:  "24-hour means. The four temperatures are published for the growth of the organs; that set follows them is our reading.",
+		Source: "Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, appendix C; poor set at 10 and 12.8 degC: Charles & Harris 1972; limit at 25 to 26 degC: Harel et al. 2014, Agronomy 4:167",
+		Example: formula.Example{
+			Lines: []string{"air : 15 degC", "left = set_limit(air) -> 1"},
+			Ask:   "left", Want: []float64{0.5},
+		},
+	},
+	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"}},
+	Kernel: &formula.Kernel{
+		Name:    "set limit",
+		Results: []formula.Result{{Unit: "1"}},
+		Run:     cellwise(func(in [][]float64) float64 { return crop.SetLimit(in[0][0]) }),
+	},
+}
+
+var pollinated = formula.Function{
+	Name: "pollinated",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The usual share of flowers that become fruit in winter, by how they are pollinated: bees (or a vibrator every day) 0.90, vibrator three times a week 0.75, none 0.66. Use it until you have counts of your own.",
+		Gives:  "a share, 0 to 1",
+		Valid:  "A cool house; measured over ten trusses as 0.991, 0.767 and 0.657. In cold or dark weeks less.",
+		Source: "Al-Attal, Kasrawi & Nazer 2003, Agricultural and Marine Sciences 8:21-26, abstract; bees lowered to 0.90 by our own choice; Pressman et al. 1999, Journal of Horticultural Science and Biotechnology 74:101-104, for the daily vibrator",
+		Example: formula.Example{
+			Lines: []string{"way : vibrator", "set_share = pollinated(way) -> 1"},
+			Ask:   "set_share", Want: []float64{0.75},
+		},
+	},
+	Params: []formula.Param{{Name: "way", Says: "how flowers are pollinated: " + strings.Join(crop.Pollinations[:], ", "), Takes: formula.Words}},
+	Kernel: &formula.Kernel{
+		Name:    "pollinated",
+		Results: []formula.Result{{Unit: "1"}},
+		Run: func(c *formula.Call) {
+			if gap, found := missing(c.In[0][0]); found {
+				skip(c, gap)
+				return
+			}
+			share, ok := crop.Pollinated(c.Word(c.In[0][0]))
+			if !ok {
+				c.Refuse(`"` + c.Word(c.In[0][0]) + `" is no way of pollinating known here: ` + strings.Join(crop.Pollinations[:], ", "))
+				return
+			}
+			c.Out[0][0] = share
+		},
+	},
+}
+
+var usualWeight = formula.Function{
+	Name: "usual_weight",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "What a fruit of a type usually weighs in spring light: large 133 g, cluster 100 g, cherry 18 g. Cultivars differ widely: the mean of your own last three picks is better.",
+		Gives:  "g/fruit",
+		Valid:  "A start, until there are picks: large 119 to 147 g, cluster 84 to 150 g, cherry 14 to 24 g.",
+		Source: "large and cherry: two open crop records, the Netherlands 2019 and Ohio 2024; cluster: Al-Attal, Kasrawi & Nazer 2003, abstract (round fruit, bees, cool house)",
+		Example: formula.Example{
+			Lines: []string{"grown : cherry", "apiece = usual_weight(grown) -> g/fruit"},
+			Ask:   "apiece", Want: []float64{18},
+		},
+	},
+	Params: []formula.Param{tomatoKind},
+	Kernel: &formula.Kernel{
+		Name:    "usual weight",
+		Results: []formula.Result{{Unit: "g/fruit"}},
+		Run: func(c *formula.Call) {
+			if k, ok := tomatoKindOf(c, 0); ok {
+				c.Out[0][0] = crop.UsualWeight(k)
+			}
+		},
+	},
+}
+
+var filled = formula.Function{
+	Name: "filled",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "What a fruit picked in each week weighs, by the light it has lived on: its usual weight x (light seen / light that the usual weight belongs to) ^ response. The light seen is the mean of the weeks from 7 to 3 before the pick, as shade tells in the picks only then.",
+		Gives:  "as potential, over week",
+		Valid:  "Kept within 0.5 and 1.3 of the usual weight. The rule was published for whole yields; here all of it falls on the weight. Fewer fruit on the plant also make heavier ones, which this leaves out. Before the book's weeks the light of the first week holds.",
+		Source: "Marcelis et al. 2006, Acta Horticulturae 711, abstract: 0.7 to 1 % of yield for 1 % of light, more in winter; delay: Gent 2007, HortScience 42:514-520, abstract",
+		Example: formula.Example{
+			Lines: []string{
+				"light over week : 16 mol/m2/d; 8 mol/m2/d from 2027-W01", "full : 120 g/fruit", "full_light : 16 mol/m2/d",
+				`dark_pick = at(filled(full, light, full_light), "2027-W10") -> g/fruit`,
+			},
+			Ask: "dark_pick", Want: []float64{68.9219013},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "potential", Says: "what the fruit weigh in the reference light", Whole: []string{"week"}},
+		{Name: "light", Says: "daily light at the crop", Unit: "mol/m2/d", Whole: []string{"week"}},
+		{Name: "reference", Says: "daily light that the usual weight belongs to", Unit: "mol/m2/d"},
+		{Name: "response", Says: "per cent of weight for one per cent of light", Unit: "1", Optional: true, Default: crop.LightResponse.Value},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "filled",
+		Results: []formula.Result{{Unit: "like potential", Whole: []string{"week"}}},
+		Run: func(c *formula.Call) {
+			potential, light, reference, response := c.In[0], c.In[1], c.In[2][0], c.In[3][0]
+			if reference <= 0 {
+				c.Refuse("the light that the usual weight belongs to must be above 0")
+				return
+			}
+			for w := range c.Out[0] {
+				seen := crop.LightSeen(light, w)
+				x, found := missing(potential[w], seen, reference, response)
+				if !found {
+					x = potential[w] * crop.Filled(seen, reference, response)
+				}
+				c.Out[0][w] = x
+			}
+		},
+	},
+}
+
+var lightCeiling = formula.Function{
+	Name: "light_ceiling",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The most fruit that the light of the last six weeks could make, to hold a forecast against: 7 days x daily light x 0.41 g of dry fruit a mol / dry share of the fruit.",
+		Gives:  "kg/m2 in each week",
+		Valid:  "A full crop with fruit on it. Generous for a house without lamps and CO2, where the 0.41 was read from such; a forecast that passes it by a fifth is wrong somewhere. In the book's first weeks, the mean of the weeks there are.",
+		Source: "own arithmetic on Hemming et al. 2020, data set, doi 10.4121/uuid:88d22c60-21b3-4ea8-90db-20249a5be2a7: 4.5 to 4.7 g of fresh cherry tomato a mol, at 9 % dry matter; delay: Gent 2007, HortScience 42:514-520",
+		Example: formula.Example{
+			Lines: []string{"light : 10 mol/m2/d", "dry : 9 %", `most = at(light_ceiling(light, dry), "2027-W10") -> kg/m2`},
+			Ask:   "most", Want: []float64{0.3188888889},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "light", Says: "daily light at the crop", Unit: "mol/m2/d", Whole: []string{"week"}},
+		{Name: "dry_matter", Says: "dry share of the fruit: cherry 8 to 10 %, round fruit less", Unit: "1"},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "light ceiling",
+		Results: []formula.Result{{Unit: "kg/m2", Whole: []string{"week"}}},
+		Run: func(c *formula.Call) {
+			light, dry := c.In[0], c.In[1][0]
+			if dry <= 0 || dry > 1 {
+				c.Refuse("the dry share of fruit lies above 0 and not above 100 %")
+				return
+			}
+			for w := range c.Out[0] {
+				c.Out[0][w] = crop.LightCeiling(light, w, dry)
+			}
+		},
+	},
+}
+
+// knownFrom gives the weeks, from that of day start (from the season's beginning;
+// the nearest week outside it), through which a weekly series is known without a
+// gap: from and not to.
+func knownFrom(weekly []float64, start float64) (from, to int) {
+	from = max(0, min(len(weekly)-1, int(math.Floor(start/crop.WeekDays))))
+	for to = from; to < len(weekly) && weekly[to] == weekly[to]; to++ {
+	}
+	return from, to
+}
+
+// dateOf gives a day, counted from the season's beginning, as a date: whole days.
+func dateOf(s week.Season, day float64) float64 { return math.Round(float64(s.At(0).Monday()) + day) }

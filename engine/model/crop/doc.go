@@ -1,0 +1,24 @@
+// Package crop is the forecast of a winter tomato crop on one stem, in steps
+// that each stand alone: when the first truss flowers, how fast trusses follow,
+// how many fruit set, when they are ripe, what they weigh, and what the light
+// could carry at most.
+//
+// Terms. A truss is one flower cluster; it opens when its first flower does
+// (anthesis). Fruit set is a flower that becomes a fruit. A fruit's stage runs
+// from 0 at anthesis to 1 when it is ripe. Air is the mean of the air over 24
+// hours, degC: development follows that mean, not day and night apart. Light is
+// the daily light sum at the crop, mol/m2/d of photosynthetic light. Weeks have
+// seven days; a week's figure holds for each of its days.
+//
+// Invariants, held by the tests:
+//   - fruit set = fruit ripe so far + fruit hanging, week by week
+//   - warmer air never makes a fruit later
+//   - a small change of temperature moves a small number of fruit
+//   - half the set gives half the picks
+//
+// The functions are pure: numbers in, numbers out, nothing kept or allocated.
+// They take finite numbers; what is unknown is settled by the caller.
+//
+// Entry points: [FirstFlower], [TrussPace], [Set], [StageGain] with [Ripening],
+// [LightSeen] with [Filled], [LightCeiling], [OpenedWeek] with [Counted].
+package crop
