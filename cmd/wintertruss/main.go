@@ -1,0 +1,286 @@
+// Command wintertruss answers whether a winter crop pays, what to charge, and
+// whether it can carry a loan, from a book of plain text.
+//
+// All wiring stands in this file: verbs, options, streams and exit codes. What
+// the verbs print is in print.go; everything else is in package engine.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"wintertruss/engine"
+	"wintertruss/engine/syntax"
+	"wintertruss/engine/week"
+	"wintertruss/sheets"
+)
+
+// Exit codes.
+const (
+	exitDone  = 0 // done; cautions and faults of single cells included
+	exitError = 1 // the book, or a line that was asked for, is in error
+	exitWrong = 2 // a wrong command, or a file that cannot be read
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// command is what was asked for.
+type command struct {
+	verb  string
+	names []string
+	book  string // file name as given, "" for the starter
+	json  bool
+	opts  engine.Options
+	out   io.Writer
+	err   io.Writer
+}
+
+// usage is shown for a wrong command.
+const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
+
+  answer [BOOK]        the three answers
+  value BOOK NAME...   one or more lines
+  check BOOK           all errors and cautions
+  cards [NAME]         the functions of the language, or one of them
+
+  --set 'NAME[@member,week]=literal'   another value for an input (repeatable)
+  --scenario NAME                      look at the book under one of its scenarios
+  --as-of DAY                          facts up to this day
+  --seed N  --draws N  --block N       the draws
+  --units us|metric                    units to show
+  --json                               for programs
+`
+
+type list []string
+
+func (l *list) String() string     { return strings.Join(*l, " ") }
+func (l *list) Set(s string) error { *l = append(*l, s); return nil }
+
+// run carries out one command line.
+func run(args []string, out, errs io.Writer) int {
+	c := &command{out: out, err: errs}
+	words, err := c.options(args)
+	if err != nil {
+		return c.wrong(err)
+	}
+	verbs := map[string]func(*command, []string) int{"answer": (*command).answer, "value": (*command).value, "check": (*command).check, "cards": (*command).cards}
+	c.verb = "answer"
+	if len(words) > 0 {
+		if _, ok := verbs[words[0]]; ok {
+			c.verb, words = words[0], words[1:]
+		} else if !strings.ContainsAny(words[0], "./") {
+			known := []string{"answer", "value", "check", "cards"}
+			hint := ""
+			if n := syntax.Nearest(words[0], known); n != "" {
+				hint = "did you mean " + n + "?"
+			}
+			return c.wrong(&engine.OptionError{Message: "there is no verb " + words[0], Hint: hint})
+		}
+	}
+	return verbs[c.verb](c, words)
+}
+
+// options reads the options, wherever they stand, and gives the other words.
+func (c *command) options(args []string) ([]string, error) {
+	flags := flag.NewFlagSet("wintertruss", flag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	var sets list
+	flags.Var(&sets, "set", "")
+	flags.StringVar(&c.opts.Scenario, "scenario", "", "")
+	flags.StringVar(&c.opts.AsOf, "as-of", "", "")
+	flags.StringVar(&c.opts.Units, "units", "", "")
+	flags.IntVar(&c.opts.Draws, "draws", 0, "")
+	flags.IntVar(&c.opts.Block, "block", 0, "")
+	flags.BoolVar(&c.json, "json", false, "")
+	seed := flags.Uint64("seed", 0, "")
+	var words []string
+	for len(args) > 0 {
+		if err := flags.Parse(args); err != nil {
+			if errors.Is(err, flag.ErrHelp) {
+				return nil, err
+			}
+			return nil, &engine.OptionError{Message: err.Error(), Hint: "wintertruss --help lists the options"}
+		}
+		if args = flags.Args(); len(args) > 0 {
+			words, args = append(words, args[0]), args[1:]
+		}
+	}
+	flags.Visit(func(f *flag.Flag) {
+		if f.Name == "seed" {
+			c.opts.Seed = seed
+		}
+		if f.Name == "draws" && c.opts.Draws == 0 {
+			c.opts.Draws = -1 // 0 was written: refused like any other wrong number
+		}
+	})
+	if !slices.Contains([]string{"", "us", "metric"}, c.opts.Units) {
+		return nil, &engine.OptionError{Message: "--units " + c.opts.Units + ": there is no such habit", Hint: "us or metric"}
+	}
+	c.opts.Sets = sets
+	now := time.Now()
+	today, err := week.ParseDay(now.Format(time.DateOnly))
+	if err != nil {
+		return nil, err
+	}
+	c.opts.Today = today
+	return words, nil
+}
+
+// wrong reports a wrong command.
+func (c *command) wrong(err error) int {
+	if errors.Is(err, flag.ErrHelp) {
+		fmt.Fprint(c.out, usage)
+		return exitDone
+	}
+	fmt.Fprintln(c.err, "wintertruss:", err)
+	var o *engine.OptionError
+	if !errors.As(err, &o) {
+		fmt.Fprint(c.err, usage)
+	}
+	return exitWrong
+}
+
+// open reads the book; "" is the starter.
+func (c *command) open(book string) (*engine.Desk, error) {
+	file, text := sheets.Starter, sheets.FirstHouse
+	if book != "" {
+		var err error
+		if text, err = readBook(book); err != nil {
+			return nil, err
+		}
+		file = book
+	}
+	c.book = file
+	return engine.Open(file, text, c.opts)
+}
+
+// readBook reads a file, but no more of it than a book can be.
+func readBook(name string) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("the book cannot be read: %w", err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, syntax.MostBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("the book cannot be read: %w", err)
+	}
+	return text, nil
+}
+
+func (c *command) answer(words []string) int {
+	if len(words) > 1 {
+		return c.wrong(&engine.OptionError{Message: "answer takes one book", Hint: "wintertruss answer BOOK"})
+	}
+	d, err := c.open(strings.Join(words, ""))
+	if err != nil {
+		return c.wrong(err)
+	}
+	answers, err := d.Answers()
+	if err != nil {
+		return c.wrong(err)
+	}
+	code := exitDone
+	if len(answers) == 0 {
+		c.report(d.Errors()...)
+		if len(d.Errors()) == 0 {
+			c.report(&syntax.Error{Place: syntax.Place{Line: 1, Col: 1}, Name: "answers", Message: "the book has no answers block", Hint: "```answers with the rows pays, charge and carries"})
+		}
+		return exitError
+	}
+	for _, a := range answers {
+		if a.Error != nil {
+			c.report(a.Error)
+			code = exitError
+		}
+	}
+	if c.json {
+		return c.printJSON(entryValues(answers), code)
+	}
+	c.printAnswers(d, answers)
+	c.reportCautions(d)
+	return code
+}
+
+func (c *command) value(words []string) int {
+	if len(words) < 2 {
+		return c.wrong(&engine.OptionError{Message: "value takes a book and the names of lines", Hint: "wintertruss value BOOK harvest"})
+	}
+	d, err := c.open(words[0])
+	if err != nil {
+		return c.wrong(err)
+	}
+	var values []*engine.Value
+	code := exitDone
+	for _, name := range words[1:] {
+		v, err := d.Value(name)
+		if err != nil {
+			return c.wrong(err)
+		}
+		if v.Error != nil {
+			c.report(v.Error)
+		}
+		if v.Broken {
+			code = exitError
+		}
+		values = append(values, v)
+	}
+	if c.json {
+		if len(values) == 1 {
+			return c.printJSON(values[0], code)
+		}
+		return c.printJSON(values, code)
+	}
+	for i, v := range values {
+		if i > 0 {
+			fmt.Fprintln(c.out)
+		}
+		c.printValue(d, v)
+	}
+	return code
+}
+
+func (c *command) check(words []string) int {
+	if len(words) > 1 {
+		return c.wrong(&engine.OptionError{Message: "check takes one book", Hint: "wintertruss check BOOK"})
+	}
+	d, err := c.open(strings.Join(words, ""))
+	if err != nil {
+		return c.wrong(err)
+	}
+	c.report(d.Errors()...)
+	c.report(d.CellFaults()...)
+	cautions := c.reportCautions(d)
+	errors := len(d.Errors())
+	if c.json {
+		code := exitDone
+		if errors > 0 {
+			code = exitError
+		}
+		return c.printJSON(map[string]int{"errors": errors, "cells": len(d.CellFaults()), "cautions": cautions}, code)
+	}
+	fmt.Fprintf(c.out, "%s: %s, %s, %s\n", c.book, counted(errors, "error"), counted(len(d.CellFaults()), "line with cells that cannot be computed"), counted(cautions, "caution"))
+	if errors > 0 {
+		return exitError
+	}
+	return exitDone
+}
+
+func (c *command) cards(words []string) int {
+	if len(words) == 0 {
+		c.printCards()
+		return exitDone
+	}
+	for _, name := range words {
+		if !c.printCard(name) {
+			return exitWrong
+		}
+	}
+	return exitDone
+}

@@ -1,0 +1,248 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"sort"
+	"strings"
+
+	"wintertruss/engine"
+	"wintertruss/engine/formula"
+	"wintertruss/engine/library"
+	"wintertruss/engine/syntax"
+)
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	if i := strings.Index(what, " "); i > 0 {
+		return fmt.Sprintf("%d %ss%s", n, what[:i], what[i:])
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// report prints errors to stderr, each with its place.
+func (c *command) report(errs ...*syntax.Error) {
+	for _, e := range errs {
+		name := e.Name
+		if name == "" {
+			name = "book"
+		}
+		fmt.Fprintf(c.err, "%s:%d:%d: %s: %s\n", c.book, e.Line, e.Col, name, e.Message)
+		if e.Hint != "" {
+			fmt.Fprintln(c.err, "hint:", e.Hint)
+		}
+	}
+}
+
+// reportCautions prints the cautions that fire and gives their number.
+func (c *command) reportCautions(d *engine.Desk) int {
+	list := d.Cautions()
+	for _, k := range list {
+		where := ""
+		if k.Where != "" {
+			where = " (" + k.Where
+			if k.Cells > 1 {
+				where += fmt.Sprintf(", and %d more", k.Cells-1)
+			}
+			where += ")"
+		}
+		fmt.Fprintf(c.err, "%s:%d:%d: %s: %s%s\n", c.book, k.Place.Line, k.Place.Col, k.Name, k.Message, where)
+	}
+	return len(list)
+}
+
+func (c *command) printJSON(x any, code int) int {
+	enc := json.NewEncoder(c.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(x); err != nil {
+		fmt.Fprintln(c.err, "wintertruss:", err)
+		return exitWrong
+	}
+	return code
+}
+
+func entryValues(answers []engine.Answer) []*engine.Value {
+	var out []*engine.Value
+	for _, a := range answers {
+		for i := range a.Entries {
+			out = append(out, a.Entries[i].Value)
+		}
+	}
+	return out
+}
+
+// printAnswers prints the answers as a person reads them: question, verdict,
+// figures, what follows, the day.
+func (c *command) printAnswers(d *engine.Desk, answers []engine.Answer) {
+	fmt.Fprintf(c.out, "%s, as of %s", d.Title(), d.Day())
+	if s := d.ScenarioTitle(); s != "" {
+		fmt.Fprintf(c.out, ", under: %s", s)
+	}
+	fmt.Fprintln(c.out)
+	for _, a := range answers {
+		fmt.Fprintf(c.out, "\n%s\n", a.Question)
+		if a.Error != nil {
+			fmt.Fprintf(c.out, "  It cannot be said: %s: %s\n", a.Error.Name, a.Error.Message)
+			continue
+		}
+		if a.Verdict != "" {
+			fmt.Fprintf(c.out, "  %s: %d of 20 seasons\n", a.Verdict, a.Of20)
+		}
+		for i := range a.Entries {
+			c.printEntry(d, &a.Entries[i])
+		}
+		if a.Consequence != "" {
+			fmt.Fprintln(c.out, wrap("  "+a.Consequence, 78, "  "))
+		}
+		if a.Caution != "" {
+			fmt.Fprintln(c.out, wrap("  "+a.Caution, 78, "  "))
+		}
+	}
+}
+
+// printEntry prints one figure; a value over lists has a row for each member.
+func (c *command) printEntry(d *engine.Desk, e *engine.Entry) {
+	v := e.Value
+	if v.Error != nil && v.Broken {
+		return
+	}
+	cells := d.NowCells(v)
+	if len(cells) == 1 {
+		fmt.Fprintf(c.out, "  %-44s %s\n", v.Label, figure(v, cells[0]))
+		return
+	}
+	fmt.Fprintf(c.out, "  %s\n", v.Label)
+	for _, cell := range cells {
+		if engine.Known(v.Cells[cell]) {
+			fmt.Fprintf(c.out, "    %-42s %s\n", d.CellLabel(v, cell), figure(v, cell))
+		}
+	}
+}
+
+// figure writes one cell with its band.
+func figure(v *engine.Value, cell int) string {
+	s := v.Text(cell)
+	if v.Low != nil && v.Low[cell] == v.Low[cell] && v.Low[cell] != v.High[cell] {
+		s += fmt.Sprintf("   (8 in 10: %s to %s)", engine.Show(v.Low[cell], v.Unit), engine.Show(v.High[cell], v.Unit))
+	}
+	return s
+}
+
+// printValue prints a line with all its cells.
+func (c *command) printValue(d *engine.Desk, v *engine.Value) {
+	fmt.Fprintf(c.out, "%s", v.Name)
+	if v.Label != v.Name {
+		fmt.Fprintf(c.out, "   %s", v.Label)
+	}
+	fmt.Fprintf(c.out, "   as of %s\n", d.Day())
+	if v.Broken {
+		if v.Error != nil {
+			fmt.Fprintf(c.out, "  in error: %s\n", v.Error.Message)
+		}
+		return
+	}
+	for cell := range v.Cells {
+		line := fmt.Sprintf("  %-32s %s", strings.Join(v.CellMembers(cell), "  "), figure(v, cell))
+		if v.Odds != nil && v.Odds[cell] == v.Odds[cell] {
+			line += fmt.Sprintf("   (holds in %.0f %% of draws)", v.Odds[cell])
+		}
+		fmt.Fprintln(c.out, line)
+	}
+}
+
+// printCards lists the functions by family.
+func (c *command) printCards() {
+	all := library.All()
+	byFamily := map[string][]*formula.Function{}
+	for _, f := range all {
+		byFamily[f.Card.Family] = append(byFamily[f.Card.Family], f)
+	}
+	var families []string
+	for f := range byFamily {
+		families = append(families, f)
+	}
+	sort.Strings(families)
+	for i, family := range families {
+		if i > 0 {
+			fmt.Fprintln(c.out)
+		}
+		fmt.Fprintln(c.out, family)
+		list := byFamily[family]
+		sort.Slice(list, func(i, j int) bool { return list[i].Name < list[j].Name })
+		for _, f := range list {
+			fmt.Fprintln(c.out, wrap(fmt.Sprintf("  %-20s %s", f.Name, f.Card.Says), 100, strings.Repeat(" ", 23)))
+		}
+	}
+}
+
+// printCard prints one card.
+func (c *command) printCard(name string) bool {
+	all := library.All()
+	f := all[name]
+	if f == nil {
+		var known []string
+		for n := range all {
+			known = append(known, n)
+		}
+		fmt.Fprintln(c.err, "wintertruss: there is no function", name)
+		if n := syntax.Nearest(name, known); n != "" {
+			fmt.Fprintln(c.err, "hint: did you mean "+n+"?")
+		}
+		return false
+	}
+	row := func(head, text string) {
+		fmt.Fprintln(c.out, wrap(fmt.Sprintf("  %-8s %s", head, text), 90, strings.Repeat(" ", 11)))
+	}
+	fmt.Fprintln(c.out, f.Signature())
+	row("", f.Card.Says)
+	for _, p := range f.Params {
+		text := p.Name + ": " + p.Says
+		if p.Unit != "" && p.Unit != "1" {
+			text += ", in " + p.Unit
+		}
+		if len(p.Whole) > 0 {
+			text += " (all of " + strings.Join(p.Whole, ", ") + " at once)"
+		}
+		if p.Optional {
+			text += "; may be left out"
+		}
+		row("takes", text)
+	}
+	row("gives", f.Card.Gives)
+	row("valid", f.Card.Valid)
+	row("source", f.Card.Source)
+	for i, l := range f.Card.Example.Lines {
+		head := ""
+		if i == 0 {
+			head = "example"
+		}
+		row(head, l)
+	}
+	if len(f.Card.Example.Want) > 0 {
+		want := fmt.Sprint(f.Card.Example.Want)
+		row("gives", f.Card.Example.Ask+": "+strings.Trim(want, "[]"))
+	}
+	return true
+}
+
+// wrap breaks a line at spaces; further lines begin with indent.
+func wrap(s string, width int, indent string) string {
+	lead := s[:len(s)-len(strings.TrimLeft(s, " "))]
+	line := lead
+	var out []string
+	for i, w := range strings.Split(strings.TrimLeft(s, " "), " ") {
+		if i > 0 && len(line)+1+len(w) > width && strings.TrimSpace(line) != "" && w != "" {
+			out = append(out, strings.TrimRight(line, " "))
+			line = indent + w
+			continue
+		}
+		if i > 0 {
+			line += " "
+		}
+		line += w
+	}
+	return strings.Join(append(out, line), "\n")
+}

@@ -1,0 +1,305 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"wintertruss/engine/risk"
+	"wintertruss/engine/syntax"
+	"wintertruss/engine/unit"
+)
+
+// Answer is one of the three answers.
+type Answer struct {
+	Key      string // pays, charge, carries
+	Question string
+	// Verdict is the word that the draws earned, "" when they earned none; Of20 the
+	// seasons of twenty in which the first condition holds.
+	Verdict string
+	Of20    int
+	Entries []Entry
+	// Consequence says in a sentence what follows.
+	Consequence string
+	AsOf        string
+	Error       *syntax.Error // why the answer cannot be given
+	Caution     string
+}
+
+// Entry is one figure of an answer: a condition with the value of its left side,
+// or a line.
+type Entry struct {
+	Text      string // as the book writes it
+	Condition bool
+	Op        string
+	Limit     float64 // what the left side is compared with, in its unit; NaN when it is not one number
+	Value     *Value  // the left side
+	Holds     float64 // plain pass: 1, 0, or NaN
+	Odds      float64 // per cent of draws in which the condition holds; NaN without draws
+	Earned    *risk.Earned
+}
+
+var questions = map[string]string{
+	"pays":    "Does this winter pay?",
+	"charge":  "What to charge this week?",
+	"carries": "Can it carry the loan?",
+}
+
+// Answers gives the answers of the book in its order.
+func (d *Desk) Answers() ([]Answer, error) {
+	var out []Answer
+	for i := range d.Book.Answers {
+		a, err := d.answer(i)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, a)
+	}
+	return out, nil
+}
+
+func (d *Desk) answer(i int) (Answer, error) {
+	b := &d.Book.Answers[i]
+	a := Answer{Key: b.Key, Question: questions[b.Key], AsOf: d.Day(), Error: b.Broken}
+	if d.made == nil {
+		if len(d.errs) > 0 {
+			a.Error = d.errs[0]
+		}
+		return a, nil
+	}
+	var lines []int
+	for _, c := range d.made.answers[i] {
+		lines = append(lines, c.left, c.whole)
+	}
+	if err := d.draw(lines...); err != nil {
+		return a, err
+	}
+	for _, c := range d.made.answers[i] {
+		e, err := d.entry(c)
+		if err != nil {
+			return a, err
+		}
+		if e.Value.Error != nil && a.Error == nil && (e.Value.Broken || len(a.Entries) == 0) {
+			a.Error = e.Value.Error
+		}
+		a.Entries = append(a.Entries, e)
+	}
+	if len(a.Entries) > 0 && a.Error == nil {
+		if first := a.Entries[0]; first.Condition && first.Earned != nil {
+			if word, of20, ok := first.Earned.Verdict(); ok {
+				a.Verdict, a.Of20 = word, of20
+			}
+		}
+	}
+	a.Consequence, a.Caution = d.consequence(&a), cautions[b.Key]
+	return a, nil
+}
+
+// cautions stand beside the answers they concern.
+var cautions = map[string]string{
+	"carries": "A plan, not advice. Borrowing puts the farm at risk: the lender's own terms rule, and a licensed adviser should see them.",
+}
+
+func (d *Desk) entry(c condition) (Entry, error) {
+	e := Entry{Text: c.book.Text, Condition: c.book.Op != "", Op: c.book.Op, Limit: math.NaN(), Holds: math.NaN(), Odds: math.NaN()}
+	v, err := d.value(c.left)
+	if err != nil {
+		return e, err
+	}
+	e.Value = v
+	name := strings.TrimSpace(c.book.Left.Text)
+	v.Name, v.Label = e.Text, name
+	if l := d.Book.Line(name); l != nil {
+		if l.Label != "" {
+			v.Label = l.Label
+		}
+		v.Gather = l.Gather
+	}
+	if !e.Condition || !d.prog.OK(c.whole) {
+		if e.Condition && v.Error == nil {
+			v.Error, v.Broken = d.prog.Errors[c.whole], true
+		}
+		return e, nil
+	}
+	if t := d.prog.LineType(c.whole); t.Axes != 0 {
+		v.Error = &syntax.Error{Place: c.book.Place, Code: "answer-axes", Name: e.Text,
+			Message: "an answer's condition is one yes or no, but this has one for every " + d.made.src.Space.Names(t.Axes)[0],
+			Hint:    "put them together with total, smallest or largest"}
+		v.Broken = true
+		return e, nil
+	}
+	e.Holds = d.prog.Cells(c.whole)[0]
+	if right := d.made.byName[d.made.src.Lines[c.left].Name+" right"]; d.prog.OK(right) {
+		e.Limit = d.limit(c.left, right)
+	}
+	if rows := d.drawn[c.whole]; rows != nil {
+		earned := risk.Earn(rows[0])
+		e.Earned, e.Odds = &earned, 100*earned.Odds()
+		v.Odds = []float64{e.Odds}
+	}
+	return e, nil
+}
+
+// limit gives the right side of a condition in the unit that the left is shown in.
+func (d *Desk) limit(left, right int) float64 {
+	r, err := d.value(right)
+	l, err2 := d.value(left)
+	if err != nil || err2 != nil || len(r.Cells) != 1 {
+		return math.NaN()
+	}
+	from, err := d.Book.Units.Parse(r.Unit)
+	to, err2 := d.Book.Units.Parse(l.Unit)
+	if err != nil || err2 != nil {
+		return r.Cells[0]
+	}
+	mul, add, err := unit.Convert(from, to)
+	if err != nil {
+		return r.Cells[0]
+	}
+	return r.Cells[0]*mul + add
+}
+
+// consequence says in a sentence what an answer's figures mean for the person who asks.
+func (d *Desk) consequence(a *Answer) string {
+	if a.Error != nil || len(a.Entries) == 0 {
+		return ""
+	}
+	first := &a.Entries[0]
+	switch a.Key {
+	case "pays":
+		return d.paysConsequence(a, first)
+	case "charge":
+		return d.chargeConsequence(a)
+	case "carries":
+		return d.carriesConsequence(a, first)
+	}
+	return ""
+}
+
+func single(v *Value) bool {
+	return v != nil && len(v.Lengths) == 0 && len(v.Cells) == 1 && Known(v.Cells[0])
+}
+
+func (d *Desk) paysConsequence(a *Answer, first *Entry) string {
+	if !first.Condition || !single(first.Value) {
+		return ""
+	}
+	v := first.Value
+	var s string
+	switch {
+	case v.Low != nil && v.Low[0] == v.Low[0]:
+		s = fmt.Sprintf("One winter in ten ends below %s, one in ten above %s.", Show(v.Low[0], v.Unit), Show(v.High[0], v.Unit))
+	default:
+		s = "No range reaches this figure: it says what happens if every guess is right."
+	}
+	if first.Holds == 0 {
+		s += " As the guesses stand, it does not pay."
+	} else if first.Holds == 1 {
+		s += " As the guesses stand, it pays."
+	}
+	return s
+}
+
+func (d *Desk) chargeConsequence(a *Answer) string {
+	if len(a.Entries) < 3 {
+		return ""
+	}
+	advised, floor := a.Entries[1].Value, a.Entries[2].Value
+	if advised.Unit != floor.Unit || len(advised.Cells) != len(floor.Cells) {
+		return ""
+	}
+	below, known := 0, 0
+	room := math.Inf(1)
+	for _, cell := range d.NowCells(advised) {
+		p, f := advised.Cells[cell], floor.Cells[cell]
+		if !Known(p) || !Known(f) {
+			continue
+		}
+		known++
+		room = math.Min(room, p-f)
+		if p < f {
+			below++
+		}
+	}
+	switch {
+	case known == 0:
+		return "No price is known for this week."
+	case below > 0:
+		return fmt.Sprintf("%d of %d prices lie below what picking and selling cost: better left on the vine, or sold elsewhere.", below, known)
+	}
+	return fmt.Sprintf("Every price covers what picking and selling cost, by %s at the least.", Show(room, advised.Unit))
+}
+
+func (d *Desk) carriesConsequence(a *Answer, first *Entry) string {
+	if !first.Condition || !single(first.Value) {
+		return ""
+	}
+	var s string
+	v := first.Value
+	if v.Low != nil && v.Low[0] == v.Low[0] {
+		s = fmt.Sprintf("In the worst winter of ten it is %s", Show(v.Low[0], v.Unit))
+		if first.Limit == first.Limit {
+			s += fmt.Sprintf(", where %s is asked for", Show(first.Limit, v.Unit))
+		}
+		s += "."
+	}
+	if len(a.Entries) > 1 && single(a.Entries[1].Value) {
+		low := a.Entries[1].Value
+		if low.Cells[0] < 0 {
+			s += fmt.Sprintf(" Cash runs short by %s: the money has to come from somewhere before then.", Show(-low.Cells[0], low.Unit))
+		} else {
+			s += fmt.Sprintf(" Cash never falls below %s.", Show(low.Cells[0], low.Unit))
+		}
+	}
+	return strings.TrimSpace(s)
+}
+
+// NowCells gives the cells of a value that speak of the open week: all of them
+// for a value without weeks.
+func (d *Desk) NowCells(v *Value) []int {
+	var out []int
+	now := d.made.src.Standing.Now()
+	for c := range v.Cells {
+		n := len(v.Lengths)
+		if n > 0 && v.Axes[n-1] == "week" && c%v.Lengths[n-1] != now {
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// Now is the index of the week that "now" means.
+func (d *Desk) Now() int { return d.made.src.Standing.Now() }
+
+// CellLabel names a cell by the shown names of its members, without the week.
+func (d *Desk) CellLabel(v *Value, cell int) string {
+	var words []string
+	for i, name := range v.CellMembers(cell) {
+		if v.Axes[i] == "week" {
+			continue
+		}
+		if l := d.Book.List(v.Axes[i]); l != nil {
+			if at, ok := l.MemberIndex(name); ok {
+				name = l.Members[at].Label
+			}
+		}
+		words = append(words, name)
+	}
+	return strings.Join(words, ", ")
+}
+
+// Title is the book's title.
+func (d *Desk) Title() string { return d.Book.Title }
+
+// ScenarioTitle names the scenario the book is looked at under; "" for the plan.
+func (d *Desk) ScenarioTitle() string {
+	s := d.Book.Scenario(d.opts.Scenario)
+	if s == nil {
+		return ""
+	}
+	if s.Title != "" {
+		return s.Title
+	}
+	return s.Name
+}

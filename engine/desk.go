@@ -1,0 +1,300 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+	"sort"
+	"strings"
+
+	"wintertruss/engine/array"
+	"wintertruss/engine/book"
+	"wintertruss/engine/formula"
+	"wintertruss/engine/syntax"
+	"wintertruss/engine/week"
+)
+
+// Options say how a book is looked at.
+type Options struct {
+	Today    week.Day // stands for as_of in a book that has none
+	AsOf     string   // a day; "" leaves the book's
+	Scenario string   // "" is the plan
+	Sets     []string // NAME[@member,week]=literal
+	Seed     *uint64  // nil leaves the book's
+	Draws    int      // 0 leaves the book's
+	Block    int      // draws computed together; 0 leaves it to the engine
+	Workers  int      // 0: one for each processor
+	Units    string   // "us", "metric"; "" leaves every line in its own unit
+}
+
+// Desk is one book, opened under options, with its plain pass done. It may be
+// read from several goroutines, but Value and Answers one at a time.
+type Desk struct {
+	Book *book.Book
+	opts Options
+	made *made
+	prog *formula.Program
+	errs []*syntax.Error
+	// drawn holds the draws made so far, by line of the source.
+	drawn map[int][][]float64
+}
+
+// MostDraws is the largest run that can be asked for.
+const MostDraws = 1_000_000
+
+// Open reads a book, checks it and runs its plain pass. The error is one of the
+// options; what is wrong in the book is in Errors.
+func Open(file string, text []byte, o Options) (*Desk, error) {
+	b := book.Assemble(syntax.Read(file, text), o.Today)
+	set := &b.Settings
+	if o.AsOf != "" {
+		day, err := week.ParseDay(o.AsOf)
+		if err != nil {
+			return nil, &OptionError{"--as-of: " + err.Error(), "a day such as 2027-03-10"}
+		}
+		set.AsOf, set.HasAsOf = day, true
+		set.Standing = week.NewStanding(set.Season, day, set.Closed)
+	}
+	seed := set.Seed
+	if o.Seed != nil {
+		seed = *o.Seed
+	}
+	if o.Draws == 0 {
+		o.Draws = set.Draws
+	}
+	if o.Draws < 1 || o.Draws > MostDraws {
+		return nil, &OptionError{fmt.Sprintf("--draws: %d is not between 1 and %d", o.Draws, MostDraws), ""}
+	}
+	if o.Block < 0 {
+		return nil, &OptionError{"--block: a block holds one draw at least", ""}
+	}
+	if o.Workers == 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	if o.Scenario != "" && b.Scenario(o.Scenario) == nil {
+		var names []string
+		for _, s := range b.Scenarios {
+			names = append(names, s.Name)
+		}
+		return nil, &OptionError{"--scenario: the book has no scenario " + o.Scenario, didYouMean(o.Scenario, names)}
+	}
+	sets, err := readSets(b, o.Sets)
+	if err != nil {
+		return nil, err
+	}
+	d := &Desk{Book: b, opts: o, drawn: map[int][][]float64{}}
+	if !set.HasSeason {
+		d.errs = b.Errors
+		return d, nil // without weeks there is nothing to compute
+	}
+	d.made = makeSource(b, seed, o.Scenario, sets)
+	d.prog = formula.Compile(d.made.src)
+	d.prog.Plain()
+	d.collect()
+	return d, nil
+}
+
+func didYouMean(word string, known []string) string {
+	if n := syntax.Nearest(word, known); n != "" {
+		return "did you mean " + n + "?"
+	}
+	return ""
+}
+
+// readSets reads the --set options.
+func readSets(b *book.Book, sets []string) ([]book.Override, error) {
+	var out []book.Override
+	for _, s := range sets {
+		target, literal, ok := strings.Cut(s, "=")
+		if !ok {
+			return nil, &OptionError{"--set " + s + ": there is no =", "NAME=literal, or NAME@member,week=literal"}
+		}
+		name, where, _ := strings.Cut(target, "@")
+		item := &syntax.Override{Address: syntax.Address{Name: word(name)}}
+		for _, w := range strings.Split(where, ",") {
+			if w = strings.TrimSpace(w); w != "" {
+				item.Address.Where = append(item.Address.Where, word(w))
+			}
+		}
+		values, err := syntax.ParseValues(strings.TrimSpace(literal), syntax.Place{Line: 1, Col: 1, Len: len(literal)})
+		if err == nil {
+			item.Values = values
+			var o book.Override
+			if o, err = b.Override(item, true); err == nil {
+				out = append(out, o)
+				continue
+			}
+		}
+		return nil, &OptionError{"--set " + s + ": " + err.Message, err.Hint}
+	}
+	return out, nil
+}
+
+func word(s string) syntax.Word {
+	s = strings.TrimSpace(s)
+	return syntax.Word{Text: s, Place: syntax.Place{Line: 1, Col: 1, Len: len(s)}}
+}
+
+// collect gathers what is wrong: reading, checking, compiling.
+func (d *Desk) collect() {
+	d.errs = slices.Clone(d.Book.Errors)
+	d.errs = append(d.errs, d.made.errors...)
+	said := map[*syntax.Error]bool{}
+	for _, e := range d.errs {
+		said[e] = true
+	}
+	add := func(e *syntax.Error) {
+		if !said[e] {
+			said[e] = true
+			d.errs = append(d.errs, e)
+		}
+	}
+	for _, e := range d.prog.Errors {
+		add(e)
+	}
+	for _, e := range d.prog.Others {
+		add(e)
+	}
+	sort.SliceStable(d.errs, func(i, j int) bool {
+		a, b := d.errs[i], d.errs[j]
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		if a.Col != b.Col {
+			return a.Col < b.Col
+		}
+		return a.Name < b.Name
+	})
+}
+
+// Errors gives what is wrong with the book, by place. What a line only waits for
+// another is among them, with the code "waits".
+func (d *Desk) Errors() []*syntax.Error { return d.errs }
+
+// CellFaults gives, for every line with cells that cannot be computed, the first
+// of them in words.
+func (d *Desk) CellFaults() []*syntax.Error {
+	if d.prog == nil {
+		return nil
+	}
+	var out []*syntax.Error
+	for i := range d.made.src.Lines {
+		if e := d.cellFault(i); e != nil && !d.made.src.Lines[i].Quiet {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func (d *Desk) cellFault(line int) *syntax.Error {
+	if !d.prog.OK(line) {
+		return nil
+	}
+	l := &d.made.src.Lines[line]
+	for cell, x := range d.prog.Cells(line) {
+		if x == x || !array.IsFault(x) {
+			continue
+		}
+		from, place, why := d.prog.Explain(x)
+		e := &syntax.Error{Place: l.Place, Code: "cell", Name: l.Name, Message: d.cellName(line, cell) + why}
+		if from == line {
+			e.Place = place
+		} else if from >= 0 {
+			e.Hint = "it began in " + d.made.src.Lines[from].Name
+		}
+		return e
+	}
+	return nil
+}
+
+// cellName says which cell is meant: "at long_tomato, 2027-W03: ".
+func (d *Desk) cellName(line, cell int) string {
+	t := d.prog.LineType(line)
+	space := d.made.src.Space
+	var words []string
+	for _, axis := range t.Axes.List() {
+		words = append(words, space.Axes[axis].Members[cell/space.Stride(t.Axes, axis)%space.Axes[axis].Len()])
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "at " + strings.Join(words, ", ") + ": "
+}
+
+// Caution is a warning of the book that fires, with the first cell where it does.
+type Caution struct {
+	Place   syntax.Place
+	Name    string // the line it speaks of
+	Where   string // the cell, "" when there is only one
+	Cells   int    // how many cells fail
+	Message string
+}
+
+// Cautions gives the book's warnings that fire in the plain pass.
+func (d *Desk) Cautions() []Caution {
+	if d.prog == nil {
+		return nil
+	}
+	var out []Caution
+	for i, c := range d.made.cautions {
+		if !d.prog.OK(c.whole) {
+			continue
+		}
+		k := Caution{Place: c.book.Place, Name: c.book.Left.Text, Message: d.Book.Cautions[i].Message}
+		for cell, x := range d.prog.Cells(c.whole) {
+			if x == 0 {
+				if k.Cells++; k.Cells == 1 {
+					k.Where = strings.TrimSuffix(d.cellName(c.whole, cell), ": ")
+				}
+			}
+		}
+		if k.Cells > 0 {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// draw makes the draws of the given lines, those that are not made yet.
+func (d *Desk) draw(lines ...int) error {
+	var todo []int
+	for _, i := range lines {
+		if _, have := d.drawn[i]; !have && d.prog.OK(i) && !slices.Contains(todo, i) {
+			todo = append(todo, i)
+		}
+	}
+	if len(todo) == 0 {
+		return nil
+	}
+	drawn, err := d.prog.Draw(context.Background(), todo, formula.DrawOptions{Draws: d.opts.Draws, Block: d.opts.Block, Workers: d.opts.Workers})
+	if err != nil {
+		return err
+	}
+	for _, i := range todo {
+		d.drawn[i] = drawn.Line(i)
+	}
+	return nil
+}
+
+// Day gives the day the book is looked at, and how it is known.
+func (d *Desk) Day() string {
+	s := d.Book.Settings.AsOf.String()
+	if !d.Book.Settings.HasAsOf {
+		s += " (today)"
+	}
+	return s
+}
+
+// Names gives the names of all lines of the book, for hints and lists.
+func (d *Desk) Names() []string {
+	var names []string
+	if d.made != nil {
+		for i := range d.made.src.Lines {
+			if l := &d.made.src.Lines[i]; !strings.Contains(l.Name, " ") {
+				names = append(names, l.Name)
+			}
+		}
+	}
+	return names
+}

@@ -1,0 +1,269 @@
+package engine
+
+import (
+	"encoding/json"
+	"math"
+
+	"wintertruss/engine/array"
+	"wintertruss/engine/formula"
+	"wintertruss/engine/risk"
+	"wintertruss/engine/syntax"
+	"wintertruss/engine/unit"
+	"wintertruss/engine/week"
+)
+
+// Value is a line as it is read: its plain cells over its axes, and what draws
+// say about them.
+type Value struct {
+	Name, Label, Unit string
+	Axes              []string
+	Members           map[string][]string // axis -> names of its cells
+	Kind              formula.Takes
+	Cells             []float64 // plain; NaN where nothing is known
+	Low, High         []float64 // 10th and 90th percentile of the draws; nil when no range reaches the line
+	Odds              []float64 // for yes and no: per cent of draws in which it holds; nil without draws
+	Earned            []risk.Earned
+	Gather            string // sum, mean or level, for weekly lines
+	AsOf              string
+	Error             *syntax.Error
+	Broken            bool // the whole line is in error, not only a cell
+	Words             []string
+	Lengths           []int
+}
+
+// Value gives one line with its band. A name that the book does not have gives
+// a Value with an Error.
+func (d *Desk) Value(name string) (*Value, error) {
+	if d.made == nil {
+		return d.brokenBook(name), nil
+	}
+	i, ok := d.made.byName[name]
+	if !ok {
+		v := &Value{Name: name, AsOf: d.Book.Settings.AsOf.String(), Broken: true}
+		v.Error = &syntax.Error{Place: syntax.Place{Line: 1, Col: 1, Len: 1}, Code: "unknown-name", Name: name,
+			Message: "the book has no line " + name, Hint: didYouMean(name, d.Names())}
+		return v, nil
+	}
+	return d.value(i)
+}
+
+// brokenBook is the value of any line of a book without a season.
+func (d *Desk) brokenBook(name string) *Value {
+	v := &Value{Name: name, AsOf: d.Book.Settings.AsOf.String(), Broken: true}
+	if len(d.errs) > 0 {
+		v.Error = d.errs[0]
+	}
+	return v
+}
+
+// value makes the Value of a line of the source.
+func (d *Desk) value(i int) (*Value, error) {
+	l := &d.made.src.Lines[i]
+	v := &Value{Name: l.Name, Label: l.Name, AsOf: d.Book.Settings.AsOf.String(), Axes: []string{}, Members: map[string][]string{}}
+	if bl := d.Book.Line(l.Name); bl != nil && bl.Label != "" {
+		v.Label = bl.Label
+	}
+	if !d.prog.OK(i) {
+		v.Error, v.Broken = d.prog.Errors[i], true
+		return v, nil
+	}
+	t := d.prog.LineType(i)
+	v.Kind = t.Kind
+	space := d.made.src.Space
+	for _, axis := range t.Axes.List() {
+		v.Axes = append(v.Axes, space.Axes[axis].Name)
+		v.Members[space.Axes[axis].Name] = space.Axes[axis].Members
+		v.Lengths = append(v.Lengths, space.Axes[axis].Len())
+	}
+	v.Words = d.made.src.Words
+	if t.Kind == formula.Words && t.List >= 0 {
+		v.Words = space.Axes[t.List].Members
+	}
+	mul, add := 1.0, 0.0
+	if t.Kind == formula.Quantity {
+		u := t.Unit
+		if d.opts.Units != "" {
+			u = d.Book.Units.Display(t.Unit, d.opts.Units)
+			var err error
+			if mul, add, err = unit.Convert(t.Unit, u); err != nil {
+				return nil, err
+			}
+		}
+		v.Unit = u.String()
+		v.Gather = l.Gather
+		if v.Gather == "" {
+			v.Gather = unit.Gather(t.Unit)
+		}
+	}
+	if err := d.draw(i); err != nil {
+		return nil, err
+	}
+	v.Error = d.cellFault(i)
+	plain := d.prog.Cells(i)
+	v.Cells = make([]float64, len(plain))
+	for c, x := range plain {
+		v.Cells[c] = x*mul + add
+		if x != x {
+			v.Cells[c] = x
+		}
+	}
+	d.bands(v, i, mul, add)
+	return v, nil
+}
+
+// bands fills in what the draws say.
+func (d *Desk) bands(v *Value, i int, mul, add float64) {
+	rows := d.drawn[i]
+	if rows == nil || v.Kind == formula.Words {
+		return
+	}
+	var room []float64
+	edges := make([]float64, 2)
+	for _, row := range rows {
+		if v.Kind == formula.Truths {
+			e := risk.Earn(row)
+			v.Earned = append(v.Earned, e)
+			v.Odds = append(v.Odds, 100*e.Odds())
+			continue
+		}
+		room = append(room[:0], row...)
+		risk.BandsInto(edges, room, []float64{0.1, 0.9})
+		v.Low, v.High = append(v.Low, edges[0]*mul+add), append(v.High, edges[1]*mul+add)
+	}
+}
+
+// JSON is a Value as verbs print it.
+type JSON struct {
+	Name    string              `json:"name"`
+	Label   string              `json:"label"`
+	Unit    string              `json:"unit"`
+	Axes    []string            `json:"axes"`
+	Members map[string][]string `json:"members"`
+	Values  any                 `json:"values"`
+	Band    *Band               `json:"band,omitempty"`
+	Odds    any                 `json:"odds,omitempty"`
+	AsOf    string              `json:"as_of"`
+	Error   *JSONError          `json:"error,omitempty"`
+}
+
+// Band holds the 10th and 90th percentile of the draws, in the shape of the values.
+type Band struct {
+	Low  any `json:"low"`
+	High any `json:"high"`
+}
+
+// JSONError is what is wrong with a line.
+type JSONError struct {
+	Line    int    `json:"line"`
+	Col     int    `json:"col"`
+	Length  int    `json:"length"`
+	Message string `json:"message"`
+	Hint    string `json:"hint"`
+}
+
+// MarshalJSON writes the value nested by its axes.
+func (v *Value) MarshalJSON() ([]byte, error) {
+	j := JSON{Name: v.Name, Label: v.Label, Unit: v.Unit, Axes: v.Axes, Members: v.Members, AsOf: v.AsOf}
+	if j.Axes == nil {
+		j.Axes = []string{}
+	}
+	if j.Members == nil {
+		j.Members = map[string][]string{}
+	}
+	if v.Error != nil {
+		e := v.Error
+		j.Error = &JSONError{e.Line, e.Col, e.Len, e.Message, e.Hint}
+	}
+	if !v.Broken {
+		j.Values = v.nest(v.Cells, v.cellJSON)
+		if v.Low != nil {
+			j.Band = &Band{v.nest(v.Low, v.cellJSON), v.nest(v.High, v.cellJSON)}
+		}
+		if v.Odds != nil {
+			j.Odds = v.nest(v.Odds, number)
+		}
+	}
+	return json.Marshal(j)
+}
+
+// nest shapes cells by the axes, outermost first.
+func (v *Value) nest(cells []float64, one func(float64) any) any {
+	if len(v.Lengths) == 0 {
+		return one(cells[0])
+	}
+	var shape func(cells []float64, lengths []int) any
+	shape = func(cells []float64, lengths []int) any {
+		out := make([]any, lengths[0])
+		step := len(cells) / max(1, lengths[0])
+		for i := range out {
+			part := cells[i*step : (i+1)*step]
+			if len(lengths) == 1 {
+				out[i] = one(part[0])
+			} else {
+				out[i] = shape(part, lengths[1:])
+			}
+		}
+		return out
+	}
+	return shape(cells, v.Lengths)
+}
+
+// number gives a number for JSON; what is not one is null.
+func number(x float64) any {
+	if x != x || math.IsInf(x, 0) {
+		return nil
+	}
+	return x
+}
+
+// cellJSON gives a cell by its kind.
+func (v *Value) cellJSON(x float64) any {
+	if x != x {
+		return nil
+	}
+	switch v.Kind {
+	case formula.Truths:
+		return x != 0
+	case formula.Dates:
+		return week.Day(math.Round(x)).String()
+	case formula.Words:
+		if i := int(x); i >= 0 && i < len(v.Words) {
+			return v.Words[i]
+		}
+		return nil
+	}
+	return number(x)
+}
+
+// Known says whether a cell holds something.
+func Known(x float64) bool { return !array.IsBlank(x) && !array.IsFault(x) }
+
+// CellMembers names the cell: its member along every axis.
+func (v *Value) CellMembers(cell int) []string {
+	out := make([]string, len(v.Axes))
+	for i := len(v.Axes) - 1; i >= 0; i-- {
+		n := v.Lengths[i]
+		out[i] = v.Members[v.Axes[i]][cell%n]
+		cell /= n
+	}
+	return out
+}
+
+// Text writes one cell as a person reads it.
+func (v *Value) Text(cell int) string {
+	x := v.Cells[cell]
+	switch {
+	case array.IsFault(x):
+		return "cannot be computed"
+	case array.IsBlank(x):
+		return "not known"
+	case v.Kind == formula.Quantity:
+		return Show(x, v.Unit)
+	case v.Kind == formula.Truths && x != 0:
+		return "yes"
+	case v.Kind == formula.Truths:
+		return "no"
+	}
+	s, _ := v.cellJSON(x).(string)
+	return s
+}
