@@ -144,6 +144,12 @@ func TestSunOverTheDay(t *testing.T) {
 		near(t, "length", light, length, 1e-9)
 		near(t, "sun", sun, 1, 1e-9)
 	}
+	var whole, longer sunDay
+	whole.fill(24)
+	longer.fill(30)
+	if longer != whole {
+		t.Errorf("a day of 30 h: %+v", longer)
+	}
 	for _, length := range []float64{0, -1, math.NaN()} {
 		var s sunDay
 		s.fill(length)
@@ -151,6 +157,13 @@ func TestSunOverTheDay(t *testing.T) {
 			t.Errorf("length %v: %+v", length, s)
 		}
 	}
+}
+
+// A screen is closed at night only: with 0 degC outside, 20 kept and 10 hours of
+// day, by hand 14 h of (0.7 x 1000 + 200) W/K and 10 h of (1000 + 200) W/K.
+func TestScreenIsClosedAtNight(t *testing.T) {
+	day := House{CoverLoss: 1000, AirLoss: 200, ScreenSaves: 0.3}.Day(Day{Length: 10, NightSet: 20, DaySet: 20, VentPoint: 30})
+	near(t, "heat", day.Heat, (14*900+10*1200)*20*0.0036, 1e-9)
 }
 
 func TestDayAtTheEdges(t *testing.T) {

@@ -87,7 +87,7 @@ func SkyLight(latitudeDegrees float64, dayOfYear int) float64 {
 	latitude, height := latitudeDegrees*math.Pi/180, SunHeight(dayOfYear)
 	omega := SunsetAngle(latitudeDegrees, dayOfYear)
 	path := omega*math.Sin(latitude)*math.Sin(height) + math.Cos(latitude)*math.Cos(height)*math.Sin(omega)
-	return max(0, minutesInDay/math.Pi*SolarConstant.Value*SunDistance(dayOfYear)*path)
+	return minutesInDay / math.Pi * SolarConstant.Value * SunDistance(dayOfYear) * path
 }
 
 // ClearSun gives the sun of a day without a cloud, in the unit of skyLight:
