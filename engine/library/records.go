@@ -114,20 +114,6 @@ func recordsFunctions() []formula.Function {
 		Kernel: ever,
 		Output: everBefore,
 	}, {
-		Name: "is_known",
-		Card: formula.Card{
-			Family: recordsFamily,
-			Says:   "Whether there is a value at all: yes where x is not blank.",
-			Gives:  "yes or no, over the axes of x",
-			Valid:  "0 is a value. A cell that could not be computed gives no answer.",
-			Source: "definition",
-			Example: formula.Example{
-				Book: picksBook(`shown = total(is_known(only(week_sum(picks.weight), "long"))) -> 1`),
-				// Records were kept up to the open week, the 31st.
-				Ask: "shown", Want: []float64{31}},
-		},
-		Params: []formula.Param{{Name: "x", Says: "any value"}}, // lowered by the compiler: it takes dates and words as well
-	}, {
 		Name: "recorded_or",
 		Card: formula.Card{
 			Family: recordsFamily,

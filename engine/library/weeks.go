@@ -59,20 +59,6 @@ func weeksFunctions() []formula.Function {
 		Params: []formula.Param{x},
 		Kernel: &formula.Kernel{Name: "running", Results: likeX, Run: runningTotal},
 	}, {
-		Name: "weeks_before",
-		Card: formula.Card{
-			Family: weeksFamily,
-			Says:   "The value that stood so many whole weeks earlier: what was set then is picked now.",
-			Gives:  "the unit of x, over week",
-			Valid:  "The number of weeks is written as a whole number from 0 to 260. Weeks before the season's first are blank, or what outside says.",
-			Source: "definition",
-			Example: formula.Example{Lines: []string{
-				"opened over week : 10 truss; 25 truss from 2026-W40",
-				`then = at(weeks_before(opened, 3), "2026-W43") -> truss`,
-			}, Ask: "then", Want: []float64{25}},
-		},
-		Params: []formula.Param{x, count, outside}, // lowered by the compiler
-	}, {
 		Name: "weeks_after",
 		Card: formula.Card{
 			Family: weeksFamily,
