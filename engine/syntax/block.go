@@ -116,13 +116,19 @@ type rowReader struct {
 	header *Header // of a list or records, once it was read
 	past   bool    // the header's row has been met, readable or not
 	errors []*Error
+	told   int // of this row
 }
+
+// mostErrors is how many errors of one row are told.
+const mostErrors = 20
 
 func (r *rowReader) fail(e *Error, name string) {
 	if e.Name == "" {
 		e.Name = name
 	}
-	r.errors = append(r.errors, e)
+	if r.told++; r.told <= mostErrors {
+		r.errors = append(r.errors, e)
+	}
 }
 
 // wrongShape is the error of a row that does not read as rows of its block do.
@@ -133,7 +139,7 @@ func (r *rowReader) wrongShape(c cut) {
 
 // read reads one row, without its line ending.
 func (r *rowReader) read(row cut) (PartKind, any) {
-	row = row.trim()
+	row, r.told = row.trim(), 0
 	if s := row.String(); s == "" || strings.HasPrefix(s, "//") {
 		return Trivial, nil
 	}
@@ -144,8 +150,32 @@ func (r *rowReader) read(row cut) (PartKind, any) {
 	}
 	body, comment, open := row.cutComment()
 	if open != nil {
-		defer func() { r.fail(openQuote.at(open.place()), r.block.title()) }()
+		return Item, r.readOpen(body, *open)
 	}
+	return Item, r.readItem(body, comment)
+}
+
+// readOpen reads a row with a quote that never closes. Only that is told, and of
+// the row only a line's name is kept: where its parts end is not known.
+func (r *rowReader) readOpen(body, open cut) any {
+	before := len(r.errors)
+	item := r.readItem(body, body.after(body.len()))
+	r.errors = r.errors[:before]
+	name := r.block.title()
+	var kept any
+	switch item := item.(type) {
+	case *Line:
+		name = item.Name.Text
+		kept = &Line{Name: item.Name}
+	case *Header:
+		r.header = nil
+	}
+	r.told = 0
+	r.fail(openQuote.at(open.place()), name)
+	return kept
+}
+
+func (r *rowReader) readItem(body, comment cut) any {
 	var item any
 	switch r.block.Kind {
 	case "settings", "chart":
@@ -165,7 +195,7 @@ func (r *rowReader) read(row cut) (PartKind, any) {
 	case "answers":
 		item = r.readAnswer(body)
 	}
-	return Item, item
+	return item
 }
 
 // ReadRow reads one row of a live block by itself, for an edit of that row: text

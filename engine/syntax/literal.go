@@ -172,8 +172,8 @@ func readDecimal(c cut, out *decimal.Decimal) (cut, *Error) {
 		return c, badNumber.at(w.place(), w.String())
 	}
 	n += sign
-	// 1.2.3, 1_000, 5.
-	if n < len(s) && (s[n] == '_' || s[n] == '.' && !strings.HasPrefix(s[n:], "..")) {
+	// 1.2.3, 1_000, 5., 0x1F
+	if n < len(s) && (s[n] == '_' || s[n] == '.' && !strings.HasPrefix(s[n:], "..") || isBased(s[sign:n], s[n:])) {
 		w, _ := c.firstWord()
 		return c, badNumber.at(w.place(), w.String())
 	}

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -15,14 +16,16 @@ func (m *message) at(p Place, words ...string) *Error {
 }
 
 func fill(s string, words []string) string {
-	pairs := make([]string, 0, 6)
 	for i, w := range words {
-		pairs = append(pairs, "{"+string(rune('1'+i))+"}", shown(w))
+		s = strings.ReplaceAll(s, numbered[i], shown(w))
 	}
-	return strings.NewReplacer(pairs...).Replace(s)
+	return s
 }
 
-// shown shortens long text and replaces bytes that are no characters.
+var numbered = [...]string{"{1}", "{2}", "{3}"}
+
+// shown shortens long text and takes out what is no printing character: a message
+// must not steer the screen it is shown on.
 func shown(s string) string {
 	const most = 40
 	n := 0
@@ -32,7 +35,12 @@ func shown(s string) string {
 			break
 		}
 	}
-	return strings.ToValidUTF8(strings.ReplaceAll(s, "\x00", "\uFFFD"), string(utf8.RuneError))
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return utf8.RuneError
+	}, s)
 }
 
 // messages is every message of the package; a test has an example for each.

@@ -93,16 +93,19 @@ func checkFullName(c cut) *Error {
 
 // Nearest gives the candidate that needs the fewest changes to become word
 // (letters changed, added, left out, two neighbours swapped; capitals count as
-// small letters), or "" when none is near. Ties go to the first in the alphabet.
+// small letters), or "" when none is near: one change in a short word, two from
+// six letters on. Ties go to the first in the alphabet.
 func Nearest(word string, candidates []string) string {
-	word = strings.ToLower(word)
 	most := 1
-	if len(word) >= 6 {
+	switch {
+	case len(word) > longestName:
+		return ""
+	case len(word) <= 2:
+		most = 0
+	case len(word) >= 6:
 		most = 2
 	}
-	if len(word) > longestName {
-		return ""
-	}
+	word = strings.ToLower(word)
 	best, fewest := "", most+1
 	for _, c := range candidates {
 		if len(c) > len(word)+most || len(word) > len(c)+most {

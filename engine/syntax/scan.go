@@ -17,6 +17,8 @@ import (
 const (
 	longestFormula = 2000 // bytes
 	deepestFormula = 60   // brackets, signs, not, ^ to the right, choices, inside each other
+	longestNumber  = 40   // characters
+	mostDigits     = 15   // before the point
 )
 
 type tokenKind int
@@ -89,7 +91,7 @@ var characters = map[rune]string{
 
 // scanFormula makes tokens of a formula.
 func scanFormula(text string) ([]token, *fault) {
-	var out []token
+	out := make([]token, 0, 8+len(text)/4)
 	at := 0 // characters before i
 	for i := 0; i < len(text); {
 		c := text[i]
@@ -168,13 +170,37 @@ func numberFault(s string) *message {
 	if len(digits) > 1 && digits[0] == '0' && isDigit(digits[1]) {
 		return badNumber
 	}
-	if len(s) > 40 || len(strings.TrimLeft(exponent, "+-")) > 2 {
+	if len(s) > longestNumber || len(strings.TrimLeft(exponent, "+-")) > 2 {
 		return numberSize
 	}
-	if x, err := strconv.ParseFloat(s, 64); err != nil || x >= 1e15 {
+	power, _ := strconv.Atoi(exponent)
+	whole, decimals, _ := strings.Cut(digits, ".")
+	if whole == "" || whole == "0" {
+		power -= len(decimals) - len(strings.TrimLeft(decimals, "0"))
+		if strings.Trim(decimals, "0") == "" {
+			return nil // zero
+		}
+	} else {
+		power += len(whole)
+	}
+	if power > mostDigits { // the number is below 10 to the power
 		return numberSize
 	}
 	return nil
+}
+
+// isBased says whether a number goes on as one that is not decimal: 0x1F, 0b101.
+func isBased(number, tail string) bool {
+	if number != "0" || len(tail) < 2 {
+		return false
+	}
+	switch tail[0] {
+	case 'x', 'X':
+		return isDigit(tail[1]) || strings.IndexByte("abcdefABCDEF", tail[1]) >= 0
+	case 'b', 'B', 'o', 'O':
+		return isDigit(tail[1])
+	}
+	return false
 }
 
 func scanNumber(s string, at int) (token, *fault) {
@@ -192,9 +218,7 @@ func scanNumber(s string, at int) (token, *fault) {
 	if tail := s[n:j]; tail != "" {
 		whole := s[:j]
 		length := utf8.RuneCountInString(whole)
-		first, _ := utf8.DecodeRuneInString(tail)
-		based := number == "0" && len(tail) > 1 && strings.ContainsRune("xXbBoO", first) && isDigit(tail[1]) || strings.HasPrefix(tail, "x")
-		if first == '.' || first == '_' || based {
+		if tail[0] == '.' || tail[0] == '_' || isBased(number, tail) {
 			return token{}, faultAt(at, length, badNumber, whole)
 		}
 		return token{}, faultAt(at, length, unitInFormula, number+" "+tail)

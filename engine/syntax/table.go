@@ -151,7 +151,7 @@ func (r *rowReader) readCell(c cut, column Column) Cell {
 	}
 	if column.Name.Text == "label" && cell.Text[0] != '"' {
 		// A label is text without quotes.
-		cell.Values = &Values{Pieces: []Piece{{Literal: Literal{Kind: QuotedText, Place: cell.Place, Text: cell.Text, Word: cell.Text}}}}
+		cell.Values = single(Literal{Kind: QuotedText, Place: cell.Place, Text: cell.Text, Word: cell.Text})
 		return cell
 	}
 	v, e := readValues(c)

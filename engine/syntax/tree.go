@@ -28,7 +28,7 @@ func (e *Error) Error() string {
 type Document struct {
 	File  string // name shown in messages, e.g. "first_house.md"
 	Parts []*Part
-	// Errors holds what could not be read. A part in error keeps its text.
+	// Errors holds what could not be read, in the order of lines. A part in error keeps its text.
 	Errors []*Error
 }
 
@@ -56,7 +56,7 @@ type Part struct {
 // Block is one live block.
 type Block struct {
 	Kind  string // settings list lines records observe pins scenario cautions links chart answers
-	Name  string // list: its name; records: the kind of record; scenario: its name
+	Name  string // list: its name; records: the kind of record; scenario: its name; "" when in error
 	Title string // scenario, chart: the quoted title
 	Place Place  // of the info string
 	Page  string

@@ -24,7 +24,18 @@ func readValues(c cut) (*Values, *Error) {
 	if e != nil {
 		return nil, e
 	}
-	return &Values{Pieces: []Piece{{Literal: l}}}, nil
+	return single(l), nil
+}
+
+// single is one literal, in one piece of memory: a large book is mostly these.
+func single(l Literal) *Values {
+	s := new(struct {
+		Values
+		piece [1]Piece
+	})
+	s.piece[0].Literal = l
+	s.Pieces = s.piece[:]
+	return &s.Values
 }
 
 // hasFrom says whether the word from stands outside quotes.
