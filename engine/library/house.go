@@ -60,8 +60,8 @@ const (
 		"passes (share of light that reaches the crop; else 70 %) and floor (else length times width). A blank cell counts as if the list had no such column."
 )
 
-// houseFunctions gives the names for a house's form, its losses, and the one
-// hourly calculation of its air and its heat.
+// houseFunctions gives the names for a house's form, its losses, the one hourly
+// calculation of its air and its heat, and its fans.
 func houseFunctions() []formula.Function {
 	columns := houseColumns()
 	form := &formula.Kernel{
@@ -124,7 +124,8 @@ func houseFunctions() []formula.Function {
 		},
 		Kernel: loss,
 	}}
-	return append(functions, hourlyFunctions(list, columns)...)
+	functions = append(functions, hourlyFunctions(list, columns)...)
+	return append(functions, fanFunctions()...)
 }
 
 // exampleHouses is the list of the worked examples.

@@ -14,7 +14,7 @@ import (
 // The climate functions under test, by name.
 func climateFunctions() map[string]formula.Function {
 	byName := map[string]formula.Function{}
-	for _, family := range [][]formula.Function{sunFunctions(), airFunctions(), houseFunctions(), fanFunctions(), fuelFunctions()} {
+	for _, family := range [][]formula.Function{sunFunctions(), airFunctions(), houseFunctions(), fuelFunctions()} {
 		for _, f := range family {
 			byName[f.Name] = f
 		}
