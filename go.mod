@@ -3,10 +3,15 @@ module wintertruss
 go 1.26
 
 require (
-	github.com/expr-lang/expr v1.17.8 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/shopspring/decimal v1.6.0 // indirect
-	github.com/yuin/goldmark v1.8.7 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
+	github.com/expr-lang/expr v1.17.8
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/shopspring/decimal v1.6.0
+	github.com/yuin/goldmark v1.8.7
+	gonum.org/v1/gonum v0.17.0
+	pgregory.net/rapid v1.3.0
+)
+
+require (
+	golang.org/x/sys v0.30.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
 )

@@ -241,6 +241,11 @@ func (d *Desk) Cautions() []Caution {
 		if !d.prog.OK(c.whole) {
 			continue
 		}
+		if d.prog.NeedsDraws(c.whole) {
+			if err := d.draw(c.whole); err != nil {
+				continue
+			}
+		}
 		k := Caution{Place: c.book.Place, Name: c.book.Left.Text, Message: d.Book.Cautions[i].Message}
 		for cell, x := range d.prog.Cells(c.whole) {
 			if x == 0 {
@@ -267,7 +272,7 @@ func (d *Desk) draw(lines ...int) error {
 	if len(todo) == 0 {
 		return nil
 	}
-	drawn, err := d.prog.Draw(context.Background(), todo, formula.DrawOptions{Draws: d.opts.Draws, Block: d.opts.Block, Workers: d.opts.Workers})
+	drawn, err := d.prog.Draw(context.Background(), todo, formula.Options{Draws: d.opts.Draws, Block: d.opts.Block, Workers: d.opts.Workers})
 	if err != nil {
 		return err
 	}

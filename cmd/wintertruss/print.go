@@ -56,7 +56,6 @@ func (c *command) reportCautions(d *engine.Desk) int {
 func (c *command) printJSON(x any, code int) int {
 	enc := json.NewEncoder(c.out)
 	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
 	if err := enc.Encode(x); err != nil {
 		fmt.Fprintln(c.err, "wintertruss:", err)
 		return exitWrong
@@ -145,7 +144,10 @@ func (c *command) printValue(d *engine.Desk, v *engine.Value) {
 		return
 	}
 	for cell := range v.Cells {
-		line := fmt.Sprintf("  %-32s %s", strings.Join(v.CellMembers(cell), "  "), figure(v, cell))
+		line := "  " + figure(v, cell)
+		if members := v.CellMembers(cell); len(members) > 0 {
+			line = fmt.Sprintf("  %-32s %s", strings.Join(members, "  "), figure(v, cell))
+		}
 		if v.Odds != nil && v.Odds[cell] == v.Odds[cell] {
 			line += fmt.Sprintf("   (holds in %.0f %% of draws)", v.Odds[cell])
 		}
