@@ -30,6 +30,7 @@ type Answer struct {
 // or a line.
 type Entry struct {
 	Text      string // as the book writes it
+	Name      string // the line on its left side, when that is a line's name alone
 	Condition bool
 	Op        string
 	Limit     float64 // what the left side is compared with, in its unit; NaN when it is not one number
@@ -110,6 +111,7 @@ func (d *Desk) entry(c condition) (Entry, error) {
 	name := strings.TrimSpace(c.book.Left.Text)
 	v.Name, v.Label = e.Text, name
 	if l := d.Book.Line(name); l != nil {
+		e.Name = name
 		if l.Label != "" {
 			v.Label = l.Label
 		}
@@ -270,7 +272,12 @@ func (d *Desk) NowCells(v *Value) []int {
 }
 
 // Now is the index of the week that "now" means.
-func (d *Desk) Now() int { return d.made.src.Standing.Now() }
+func (d *Desk) Now() int {
+	if d.made == nil {
+		return 0
+	}
+	return d.made.src.Standing.Now()
+}
 
 // CellLabel names a cell by the shown names of its members, without the week.
 func (d *Desk) CellLabel(v *Value, cell int) string {
@@ -287,6 +294,32 @@ func (d *Desk) CellLabel(v *Value, cell int) string {
 		words = append(words, name)
 	}
 	return strings.Join(words, ", ")
+}
+
+// Axes gives the names of the cells of every axis but those of records.
+func (d *Desk) Axes() map[string][]string {
+	out := map[string][]string{}
+	if d.made == nil {
+		return out
+	}
+	for _, a := range d.made.src.Space.Axes {
+		if d.Book.RecordsOf(a.Name) == nil {
+			out[a.Name] = a.Members
+		}
+	}
+	return out
+}
+
+// Labels gives the shown names of the members of every list.
+func (d *Desk) Labels() map[string]map[string]string {
+	out := map[string]map[string]string{}
+	for _, l := range d.Book.Lists {
+		out[l.Name] = map[string]string{}
+		for _, m := range l.Members {
+			out[l.Name][m.Name] = m.Label
+		}
+	}
+	return out
 }
 
 // Title is the book's title.

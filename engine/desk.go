@@ -46,7 +46,11 @@ const MostDraws = 1_000_000
 // Open reads a book, checks it and runs its plain pass. The error is one of the
 // options; what is wrong in the book is in Errors.
 func Open(file string, text []byte, o Options) (*Desk, error) {
-	b := book.Assemble(syntax.Read(file, text), o.Today)
+	return open(syntax.Read(file, text), o)
+}
+
+func open(doc *syntax.Document, o Options) (*Desk, error) {
+	b := book.Assemble(doc, o.Today)
 	set := &b.Settings
 	if o.AsOf != "" {
 		day, err := week.ParseDay(o.AsOf)
@@ -262,7 +266,10 @@ func (d *Desk) Cautions() []Caution {
 }
 
 // draw makes the draws of the given lines, those that are not made yet.
-func (d *Desk) draw(lines ...int) error {
+func (d *Desk) draw(lines ...int) error { return d.drawUntil(context.Background(), lines...) }
+
+// drawUntil is draw that stops when ctx ends.
+func (d *Desk) drawUntil(ctx context.Context, lines ...int) error {
 	var todo []int
 	for _, i := range lines {
 		if _, have := d.drawn[i]; !have && d.prog.OK(i) && !slices.Contains(todo, i) {
@@ -272,7 +279,7 @@ func (d *Desk) draw(lines ...int) error {
 	if len(todo) == 0 {
 		return nil
 	}
-	drawn, err := d.prog.Draw(context.Background(), todo, formula.Options{Draws: d.opts.Draws, Block: d.opts.Block, Workers: d.opts.Workers})
+	drawn, err := d.prog.Draw(ctx, todo, formula.Options{Draws: d.opts.Draws, Block: d.opts.Block, Workers: d.opts.Workers})
 	if err != nil {
 		return err
 	}

@@ -412,10 +412,8 @@ func (m *sourceMaker) fromRecords(l *book.Line) bool {
 	}
 	found := false
 	syntax.Walk(l.Formula.Tree, func(e syntax.Expr) {
-		if c, ok := e.(*syntax.Call); ok {
-			if f := m.src.Functions[c.Name]; f != nil && f.Card.Family == library.RecordsFamily {
-				found = true
-			}
+		if c, ok := e.(*syntax.Call); ok && library.FillsWeeks(m.src.Functions[c.Name]) {
+			found = true
 		}
 	})
 	return found

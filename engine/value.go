@@ -56,16 +56,42 @@ func (d *Desk) brokenBook(name string) *Value {
 	return v
 }
 
-// value makes the Value of a line of the source.
+// value makes the Value of a line of the source, with its bands.
 func (d *Desk) value(i int) (*Value, error) {
+	if err := d.draw(i); err != nil {
+		return nil, err
+	}
+	v, mul, add := d.plainValue(i)
+	if !v.Broken {
+		d.bands(v, i, mul, add)
+	}
+	return v, nil
+}
+
+// Plain gives a line without bands; nil when the book has no such line.
+func (d *Desk) Plain(name string) *Value {
+	if d.made == nil {
+		return nil
+	}
+	i, ok := d.made.byName[name]
+	if !ok {
+		return nil
+	}
+	v, _, _ := d.plainValue(i)
+	return v
+}
+
+// plainValue makes the Value of a line without its bands, and gives how its
+// numbers were brought to the unit it is shown in.
+func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 	l := &d.made.src.Lines[i]
-	v := &Value{Name: l.Name, Label: l.Name, AsOf: d.Book.Settings.AsOf.String(), Axes: []string{}, Members: map[string][]string{}}
+	v = &Value{Name: l.Name, Label: l.Name, AsOf: d.Book.Settings.AsOf.String(), Axes: []string{}, Members: map[string][]string{}}
 	if bl := d.Book.Line(l.Name); bl != nil && bl.Label != "" {
 		v.Label = bl.Label
 	}
 	if !d.prog.OK(i) {
 		v.Error, v.Broken = d.prog.Errors[i], true
-		return v, nil
+		return v, 1, 0
 	}
 	t := d.prog.LineType(i)
 	v.Kind = t.Kind
@@ -79,14 +105,14 @@ func (d *Desk) value(i int) (*Value, error) {
 	if t.Kind == formula.Words && t.List >= 0 {
 		v.Words = space.Axes[t.List].Members
 	}
-	mul, add := 1.0, 0.0
+	mul, add = 1, 0
 	if t.Kind == formula.Quantity {
 		u := t.Unit
 		if d.opts.Units != "" {
 			u = d.Book.Units.Display(t.Unit, d.opts.Units)
 			var err error
 			if mul, add, err = unit.Convert(t.Unit, u); err != nil {
-				return nil, err
+				panic("engine: a unit to show does not measure the same: " + err.Error())
 			}
 		}
 		v.Unit = u.String()
@@ -94,9 +120,6 @@ func (d *Desk) value(i int) (*Value, error) {
 		if v.Gather == "" {
 			v.Gather = unit.Gather(t.Unit)
 		}
-	}
-	if err := d.draw(i); err != nil {
-		return nil, err
 	}
 	v.Error = d.cellFault(i)
 	plain := d.prog.Cells(i)
@@ -107,8 +130,7 @@ func (d *Desk) value(i int) (*Value, error) {
 			v.Cells[c] = x
 		}
 	}
-	d.bands(v, i, mul, add)
-	return v, nil
+	return v, mul, add
 }
 
 // bands fills in what the draws say.
@@ -247,6 +269,23 @@ func (v *Value) CellMembers(cell int) []string {
 		cell /= n
 	}
 	return out
+}
+
+// CellJSON gives one cell as JSON holds it: a number, true or false, a date or a
+// word as text, nil where nothing is known.
+func (v *Value) CellJSON(cell int) any { return v.cellJSON(v.Cells[cell]) }
+
+// BandText writes the band of a cell: "$120 to $310"; "" where there is none, or
+// where its two ends read alike.
+func (v *Value) BandText(cell int) string {
+	if v.Low == nil || v.Low[cell] != v.Low[cell] {
+		return ""
+	}
+	low, high := Show(v.Low[cell], v.Unit), Show(v.High[cell], v.Unit)
+	if low == high {
+		return ""
+	}
+	return low + " to " + high
 }
 
 // Text writes one cell as a person reads it.

@@ -124,8 +124,8 @@ func (c *command) printEntry(d *engine.Desk, e *engine.Entry) {
 // figure writes one cell with its band.
 func figure(v *engine.Value, cell int) string {
 	s := v.Text(cell)
-	if v.Low != nil && v.Low[cell] == v.Low[cell] && v.Low[cell] != v.High[cell] {
-		s += fmt.Sprintf("   (8 in 10: %s to %s)", engine.Show(v.Low[cell], v.Unit), engine.Show(v.High[cell], v.Unit))
+	if band := v.BandText(cell); band != "" {
+		s += "   (8 in 10: " + band + ")"
 	}
 	return s
 }

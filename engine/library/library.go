@@ -6,9 +6,19 @@ import (
 	"wintertruss/engine/formula"
 )
 
-// RecordsFamily is the family of the functions that read records: a line that
-// calls one of them has facts in its closed weeks.
-const RecordsFamily = recordsFamily
+// FillsWeeks says whether a function puts recorded facts into weeks, so that a
+// line that calls it has facts in its closed weeks.
+func FillsWeeks(f *formula.Function) bool {
+	if f == nil || f.Kernel == nil || f.Card.Family != recordsFamily {
+		return false
+	}
+	for _, w := range f.Kernel.Results[f.Output].Whole {
+		if w == "week" {
+			return true
+		}
+	}
+	return false
+}
 
 // families lists every file of functions; a new one is added here.
 var families = []func() []formula.Function{
