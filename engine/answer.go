@@ -48,38 +48,41 @@ var questions = map[string]string{
 
 // Answers gives the answers of the book in its order.
 func (d *Desk) Answers() ([]Answer, error) {
-	var out []Answer
-	for i := range d.Book.Answers {
-		a, err := d.answer(i)
-		if err != nil {
+	if d.made != nil {
+		var lines []int
+		for _, list := range d.made.answers {
+			for _, c := range list {
+				lines = append(lines, c.left, c.whole)
+			}
+		}
+		if err := d.draw(lines...); err != nil {
 			return nil, err
 		}
-		out = append(out, a)
 	}
-	return out, nil
+	return d.PlainAnswers(), nil
 }
 
-func (d *Desk) answer(i int) (Answer, error) {
+// PlainAnswers gives the answers with what draws have said so far: without a
+// verdict or bands when none have run.
+func (d *Desk) PlainAnswers() []Answer {
+	var out []Answer
+	for i := range d.Book.Answers {
+		out = append(out, d.answer(i))
+	}
+	return out
+}
+
+func (d *Desk) answer(i int) Answer {
 	b := &d.Book.Answers[i]
 	a := Answer{Key: b.Key, Question: questions[b.Key], AsOf: d.Day(), Error: b.Broken}
 	if d.made == nil {
 		if len(d.errs) > 0 {
 			a.Error = d.errs[0]
 		}
-		return a, nil
-	}
-	var lines []int
-	for _, c := range d.made.answers[i] {
-		lines = append(lines, c.left, c.whole)
-	}
-	if err := d.draw(lines...); err != nil {
-		return a, err
+		return a
 	}
 	for _, c := range d.made.answers[i] {
-		e, err := d.entry(c)
-		if err != nil {
-			return a, err
-		}
+		e := d.entry(c)
 		if e.Value.Error != nil && a.Error == nil && (e.Value.Broken || len(a.Entries) == 0) {
 			a.Error = e.Value.Error
 		}
@@ -93,7 +96,7 @@ func (d *Desk) answer(i int) (Answer, error) {
 		}
 	}
 	a.Consequence, a.Caution = d.consequence(&a), cautions[b.Key]
-	return a, nil
+	return a
 }
 
 // cautions stand beside the answers they concern.
@@ -101,12 +104,9 @@ var cautions = map[string]string{
 	"carries": "A plan, not advice. Borrowing puts the farm at risk: the lender's own terms rule, and a licensed adviser should see them.",
 }
 
-func (d *Desk) entry(c condition) (Entry, error) {
+func (d *Desk) entry(c condition) Entry {
 	e := Entry{Text: c.book.Text, Condition: c.book.Op != "", Op: c.book.Op, Limit: math.NaN(), Holds: math.NaN(), Odds: math.NaN()}
-	v, err := d.value(c.left)
-	if err != nil {
-		return e, err
-	}
+	v := d.soFar(c.left)
 	e.Value = v
 	name := strings.TrimSpace(c.book.Left.Text)
 	v.Name, v.Label = e.Text, name
@@ -121,14 +121,14 @@ func (d *Desk) entry(c condition) (Entry, error) {
 		if e.Condition && v.Error == nil {
 			v.Error, v.Broken = d.prog.Errors[c.whole], true
 		}
-		return e, nil
+		return e
 	}
 	if t := d.prog.LineType(c.whole); t.Axes != 0 {
 		v.Error = &syntax.Error{Place: c.book.Place, Code: "answer-axes", Name: e.Text,
 			Message: "an answer's condition is one yes or no, but this has one for every " + d.made.src.Space.Names(t.Axes)[0],
 			Hint:    "put them together with total, smallest or largest"}
 		v.Broken = true
-		return e, nil
+		return e
 	}
 	e.Holds = d.prog.Cells(c.whole)[0]
 	if right := d.made.byName[d.made.src.Lines[c.left].Name+" right"]; d.prog.OK(right) {
@@ -139,14 +139,13 @@ func (d *Desk) entry(c condition) (Entry, error) {
 		e.Earned, e.Odds = &earned, 100*earned.Odds()
 		v.Odds = []float64{e.Odds}
 	}
-	return e, nil
+	return e
 }
 
 // limit gives the right side of a condition in the unit that the left is shown in.
 func (d *Desk) limit(left, right int) float64 {
-	r, err := d.value(right)
-	l, err2 := d.value(left)
-	if err != nil || err2 != nil || len(r.Cells) != 1 {
+	r, l := d.soFar(right), d.soFar(left)
+	if len(r.Cells) != 1 {
 		return math.NaN()
 	}
 	from, err := d.Book.Units.Parse(r.Unit)
@@ -191,6 +190,7 @@ func (d *Desk) paysConsequence(a *Answer, first *Entry) string {
 	switch {
 	case v.Low != nil && v.Low[0] == v.Low[0]:
 		s = fmt.Sprintf("One winter in ten ends below %s, one in ten above %s.", Show(v.Low[0], v.Unit), Show(v.High[0], v.Unit))
+	case v.Awaits:
 	default:
 		s = "No range reaches this figure: it says what happens if every guess is right."
 	}
@@ -199,7 +199,7 @@ func (d *Desk) paysConsequence(a *Answer, first *Entry) string {
 	} else if first.Holds == 1 {
 		s += " As the guesses stand, it pays."
 	}
-	return s
+	return strings.TrimSpace(s)
 }
 
 func (d *Desk) chargeConsequence(a *Answer) string {

@@ -289,6 +289,15 @@ func (d *Desk) drawUntil(ctx context.Context, lines ...int) error {
 	return nil
 }
 
+// HangsOnDraws says whether the plain value of a line is known only after draws.
+func (d *Desk) HangsOnDraws(name string) bool {
+	i, ok := d.made.byName[name]
+	return ok && d.prog.OK(i) && d.prog.NeedsDraws(i)
+}
+
+// Draws is how many draws the desk runs.
+func (d *Desk) Draws() int { return d.opts.Draws }
+
 // Day gives the day the book is looked at, and how it is known.
 func (d *Desk) Day() string {
 	s := d.Book.Settings.AsOf.String()

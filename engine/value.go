@@ -27,6 +27,7 @@ type Value struct {
 	AsOf              string
 	Error             *syntax.Error
 	Broken            bool // the whole line is in error, not only a cell
+	Awaits            bool // draws reach it, and have not run yet
 	Words             []string
 	Lengths           []int
 }
@@ -61,11 +62,16 @@ func (d *Desk) value(i int) (*Value, error) {
 	if err := d.draw(i); err != nil {
 		return nil, err
 	}
+	return d.soFar(i), nil
+}
+
+// soFar makes the Value of a line with what draws have said so far.
+func (d *Desk) soFar(i int) *Value {
 	v, mul, add := d.plainValue(i)
 	if !v.Broken {
 		d.bands(v, i, mul, add)
 	}
-	return v, nil
+	return v
 }
 
 // Plain gives a line without bands; nil when the book has no such line.
@@ -136,6 +142,7 @@ func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 // bands fills in what the draws say.
 func (d *Desk) bands(v *Value, i int, mul, add float64) {
 	rows := d.drawn[i]
+	v.Awaits = rows == nil && d.prog.Drawn(i)
 	if rows == nil || v.Kind == formula.Words {
 		return
 	}
