@@ -33,6 +33,8 @@ type Options struct {
 type Desk struct {
 	Book *book.Book
 	opts Options
+	seed uint64
+	sets []book.Override
 	made *made
 	prog *formula.Program
 	errs []*syntax.Error
@@ -87,7 +89,7 @@ func open(doc *syntax.Document, o Options) (*Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Desk{Book: b, opts: o, drawn: map[int][][]float64{}}
+	d := &Desk{Book: b, opts: o, seed: seed, sets: sets, drawn: map[int][][]float64{}}
 	if !set.HasSeason {
 		d.errs = b.Errors
 		return d, nil // without weeks there is nothing to compute

@@ -10,6 +10,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"slices"
 	"strings"
@@ -47,6 +48,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   answer [BOOK]        the three answers
   value BOOK NAME...   one or more lines
   check BOOK           all errors and cautions
+  compare BOOK SCENARIO...   the plan beside scenarios, and what leads from one to the other
   cards [NAME]         the functions of the language, or one of them
 
   --set 'NAME[@member,week]=literal'   another value for an input (repeatable)
@@ -69,13 +71,13 @@ func run(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return c.wrong(err)
 	}
-	verbs := map[string]func(*command, []string) int{"answer": (*command).answer, "value": (*command).value, "check": (*command).check, "cards": (*command).cards}
+	verbs := map[string]func(*command, []string) int{"answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "cards": (*command).cards}
 	c.verb = "answer"
 	if len(words) > 0 {
 		if _, ok := verbs[words[0]]; ok {
 			c.verb, words = words[0], words[1:]
 		} else if !strings.ContainsAny(words[0], "./") {
-			known := []string{"answer", "value", "check", "cards"}
+			known := slices.Sorted(maps.Keys(verbs))
 			hint := ""
 			if n := syntax.Nearest(words[0], known); n != "" {
 				hint = "did you mean " + n + "?"
@@ -270,6 +272,35 @@ func (c *command) check(words []string) int {
 		return exitError
 	}
 	return exitDone
+}
+
+func (c *command) compare(words []string) int {
+	if len(words) < 2 {
+		return c.wrong(&engine.OptionError{Message: "compare takes a book and the names of scenarios", Hint: "wintertruss compare BOOK colder later"})
+	}
+	text, err := readBook(words[0])
+	if err != nil {
+		return c.wrong(err)
+	}
+	c.book = words[0]
+	x, err := engine.Compare(c.book, text, c.opts, words[1:])
+	if err != nil {
+		return c.wrong(err)
+	}
+	code := exitDone
+	for _, answers := range append([][]engine.Answer{x.Plan}, scenarioAnswers(x)...) {
+		for _, a := range answers {
+			if a.Error != nil {
+				c.report(a.Error)
+				code = exitError
+			}
+		}
+	}
+	if c.json {
+		return c.printJSON(comparisonJSON(x), code)
+	}
+	c.printComparison(x)
+	return code
 }
 
 func (c *command) cards(words []string) int {
