@@ -25,7 +25,7 @@ func (r *rowReader) readLine(c, comment cut) any {
 		return nil
 	}
 	if e := checkName(name); e != nil {
-		r.fail(e, name.String())
+		r.fail(e, shown(name.String()))
 		return nil
 	}
 	line := &Line{Name: name.word()}

@@ -76,6 +76,8 @@ var (
 var (
 	badName = says("bad-name", "{1} cannot be a name: names are lower-case words joined by _, at most 64 characters",
 		"for example: {2}")
+	missingName = says("missing-name", "a name is missing here",
+		"names are lower-case words joined by _, for example long_house")
 	reservedName = says("reserved-name", "{1} is a word of the language and cannot be a name",
 		"choose a fuller one, for example {2}")
 	columnOfColumn = says("column-of-column", "{1} has more than one point: a name is a line, or list.column",

@@ -67,6 +67,9 @@ func nameFor(s string) string {
 // checkName gives the error that a name has, if any.
 func checkName(c cut) *Error {
 	s := c.String()
+	if s == "" {
+		return missingName.at(c.place())
+	}
 	if fuller, ok := reserved[s]; ok {
 		return reservedName.at(c.place(), s, fuller)
 	}
