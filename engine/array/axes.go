@@ -51,11 +51,18 @@ func (s *Space) Find(name string) int {
 	return -1
 }
 
+// Uncounted is what Size gives when there are that many cells or more.
+const Uncounted = 1 << 40
+
 // Size is the number of cells over a set of axes; 1 for the empty set.
 func (s *Space) Size(a Axes) int {
 	n := 1
 	for ; a != 0; a &= a - 1 {
-		n *= s.Axes[bits.TrailingZeros64(uint64(a))].Len()
+		m := s.Axes[bits.TrailingZeros64(uint64(a))].Len()
+		if m == 0 {
+			return 0
+		}
+		n = min(n*m, Uncounted) // an axis has less than 2^20 cells, so this stays an int
 	}
 	return n
 }

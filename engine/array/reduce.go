@@ -50,12 +50,6 @@ func (r Reducer) Take(dst []float64, a Operand) {
 }
 
 func (r Reducer) join(have, x float64) float64 {
-	if r == HowMany {
-		if x == x {
-			return have + 1
-		}
-		return have
-	}
 	switch {
 	case IsFault(have):
 		return have
@@ -64,6 +58,8 @@ func (r Reducer) join(have, x float64) float64 {
 			return x
 		}
 		return have
+	case r == HowMany:
+		return have + 1
 	case have != have:
 		return x
 	case r == Total:

@@ -20,35 +20,77 @@ import (
 // order in which they can be computed (program.go); plan.go makes rounds of them
 // and run.go runs those.
 func Compile(src *Source) *Program {
-	p := &Program{src: src, Errors: map[int]*syntax.Error{}, refused: map[int32]string{}}
-	b := &builder{src: src, p: p, seen: map[key]int32{}, calls: map[string]int32{}, unitOf: map[string]*unit.Unit{}}
+	p := &Program{src: src, Errors: map[int]*syntax.Error{}, refused: map[refusal]int32{}, sites: make([]site, 1)}
+	b := &builder{src: src, p: p, seen: map[key]int32{}, inputs: map[*Input]int32{}, calls: map[string]int32{}, unitOf: map[string]*unit.Unit{}}
 	b.day = b.parseUnit("d")
 	b.percent = src.Units.Percent()
 	b.one = src.Units.One()
 	b.index()
 	b.graph()
-	for _, group := range b.order() {
+	groups := b.order()
+	for _, group := range groups {
 		b.group(group)
 	}
+	b.count(groups)
+	b.checkScenarios()
+	b.lines()
+	p.fuse()
+	p.settle()
+	return p
+}
+
+// checkScenarios checks what scenarios say that nobody looks at now. An override
+// never changes the type of a line, so the types of the lines as they are looked
+// at do, and no value has to be made.
+func (b *builder) checkScenarios() {
+	b.dry = true
+	defer func() { b.dry = false }()
+	for i := range b.src.Overrides {
+		o := &b.src.Overrides[i]
+		main := b.nodes[b.main(o.Line)]
+		if o.Layer != ByScenario || b.nodes[nodeKey{o.Line, o.Scenario}] != nil || main.err != nil {
+			continue
+		}
+		line := &b.src.Lines[o.Line]
+		b.at, b.formula, b.base = nodeKey{o.Line, o.Scenario}, line.Formula, nil
+		if _, err := b.override(operand{main.typ, -1}, o, line); err != nil && err.Code != msgWaits.code {
+			b.nodes[b.at] = &node{id: -1, err: err}
+		}
+	}
+}
+
+// main is the node of a line as the book is looked at.
+func (b *builder) main(line int) nodeKey {
+	return nodeKey{line, b.context(line, b.src.Chosen)}
+}
+
+// lines fills in what the program says of every line.
+func (b *builder) lines() {
+	p, src := b.p, b.src
 	p.line = make([]int32, len(src.Lines))
 	p.types = make([]Type, len(src.Lines))
 	for i := range src.Lines {
-		n := b.nodes[nodeKey{i, b.context(i, b.chosen())}]
 		p.line[i] = -1
-		switch {
-		case n == nil:
-		case n.err != nil:
+		if n := b.nodes[b.main(i)]; n.err != nil {
 			p.Errors[i] = n.err
-		default:
+		} else {
 			p.line[i], p.types[i] = n.id, n.typ
 		}
 	}
+	type said struct {
+		place syntax.Place
+		code  string
+	}
+	once := map[said]bool{}
+	for _, e := range p.Errors {
+		once[said{e.Place, e.Code}] = true
+	}
 	for k, n := range b.nodes {
-		if n.err != nil && n.err.Code != msgWaits.code && k.context != b.context(k.line, b.chosen()) {
-			if main := p.Errors[k.line]; main == nil || main.Code == msgWaits.code || main.Place != n.err.Place {
-				p.Others = append(p.Others, n.err)
-			}
+		if n.err == nil || n.err.Code == msgWaits.code || k == b.main(k.line) || once[said{n.err.Place, n.err.Code}] {
+			continue
 		}
+		once[said{n.err.Place, n.err.Code}] = true
+		p.Others = append(p.Others, n.err)
 	}
 	sort.Slice(p.Others, func(i, j int) bool {
 		a, c := p.Others[i], p.Others[j]
@@ -57,9 +99,6 @@ func Compile(src *Source) *Program {
 		}
 		return a.Col < c.Col
 	})
-	b.fuse()
-	p.settle()
-	return p
 }
 
 // builder lowers formulas to values.
@@ -79,23 +118,33 @@ type builder struct {
 	nodes     map[nodeKey]*node
 
 	seen   map[key]int32
+	inputs map[*Input]int32
 	calls  map[string]int32
 	size   []float64 // largest size of each value, as a power of ten
 	unitOf map[string]*unit.Unit
 
 	// where the builder stands
-	at      nodeKey
-	formula *syntax.Formula
-	base    *operand // what base means in an override
-	dry     bool     // only types are wanted
-	loop    int32    // the week loop being lowered, -1 outside
-	inLoop  map[nodeKey]bool
-	fixes   []fix
-	depth   int
+	at       nodeKey
+	formula  *syntax.Formula
+	base     *operand // what base means in an override
+	compared int      // words that hints were looked for among
+	excess   int      // cells of a value of the line that has too many
+	dry      bool     // only types are wanted
+	growing  bool     // axes of the loop being lowered may still be missing
+	loop     int32    // the week loop being lowered, -1 outside
+	inLoop   map[nodeKey]bool
+	before   map[rowBefore]int32 // the rows of the week before that the loop reads
+	open     []openRow
 }
 
-// fix completes an earlier whose line was not lowered yet.
-type fix struct {
+// rowBefore is a line of a loop, one week back, and what stood before the season.
+type rowBefore struct {
+	node  nodeKey
+	start int32
+}
+
+// openRow is a value that waits for its line to be lowered.
+type openRow struct {
 	value int32
 	node  nodeKey
 }
@@ -125,8 +174,6 @@ func (b *builder) index() {
 	}
 }
 
-func (b *builder) chosen() string { return b.src.Chosen }
-
 // fault makes an error at a node of the formula that is being lowered.
 func (b *builder) fault(n syntax.Expr, m msg, args ...any) *syntax.Error {
 	place := b.src.Lines[b.at.line].Place
@@ -153,11 +200,30 @@ func (b *builder) parseUnit(text string) *unit.Unit {
 	return u
 }
 
-// push adds a value without looking for an equal one.
+// push adds a value without looking for an equal one. What is made of a value
+// of the loop being lowered stands in the loop too.
 func (b *builder) push(v value, size float64) int32 {
+	v.loop = b.loopOf(v.args())
+	if n := b.src.Space.Size(v.axes); n > mostCells {
+		b.excess = max(b.excess, n)
+	}
 	b.p.vals = append(b.p.vals, v)
 	b.size = append(b.size, size)
 	return int32(len(b.p.vals) - 1)
+}
+
+func (b *builder) loopOf(args [3]int32) int32 {
+	for _, a := range args {
+		if a >= 0 && b.inside(a) {
+			return b.loop
+		}
+	}
+	return -1
+}
+
+// inside says whether a value stands in the loop being lowered.
+func (b *builder) inside(id int32) bool {
+	return b.loop >= 0 && b.p.vals[id].loop == b.loop
 }
 
 // add gives the value equal to v, adding it when there is none; size bounds it.
@@ -165,20 +231,24 @@ func (b *builder) add(v value, size float64) int32 {
 	if b.dry {
 		return -1
 	}
+	v.loop = b.loopOf(v.args())
 	k := keyOf(v)
+	if v.site != 0 { // a fault names the line in which it begins
+		k.v.site = int32(b.p.sites[v.site].line)
+	}
 	if id, ok := b.seen[k]; ok {
 		return id
 	}
 	id := b.push(v, size)
 	b.seen[k] = id
 	if size > inMath {
-		id = b.element(array.Guard, id)
+		id = b.elementAt(array.Guard, b.site("", nil), id)
 	}
 	return id
 }
 
 func (b *builder) constant(x float64) int32 {
-	return b.add(value{op: vConst, imm: x, a: -1, b: -1, c: -1, loop: -1}, constSize(x))
+	return b.add(value{op: vConst, imm: x, a: -1, b: -1, c: -1}, constSize(x))
 }
 
 func (b *builder) site(what string, n syntax.Expr) int32 {
@@ -186,8 +256,11 @@ func (b *builder) site(what string, n syntax.Expr) int32 {
 		return 0
 	}
 	place := b.src.Lines[b.at.line].Place
-	if b.formula != nil && n != nil {
-		place = b.formula.At(n.Span())
+	if b.formula != nil {
+		place = b.formula.Place
+		if n != nil {
+			place = b.formula.At(n.Span())
+		}
 	}
 	b.p.sites = append(b.p.sites, site{b.at.line, place, what})
 	return int32(len(b.p.sites) - 1)
@@ -200,15 +273,12 @@ func (b *builder) elementAt(op array.Op, at int32, args ...int32) int32 {
 	if b.dry {
 		return -1
 	}
-	v := value{op: vElement, eop: op, a: -1, b: -1, c: -1, loop: -1, site: at}
+	v := value{op: vElement, eop: op, a: -1, b: -1, c: -1, site: at}
 	allConst := true
 	var x [3]float64
 	for i, a := range args {
 		w := &b.p.vals[a]
 		v.axes |= w.axes
-		if w.loop >= 0 && w.loop == b.loop {
-			v.loop = b.loop
-		}
 		allConst = allConst && w.op == vConst && w.axes == 0
 		x[i] = w.imm
 		switch i {
@@ -225,6 +295,12 @@ func (b *builder) elementAt(op array.Op, at int32, args ...int32) int32 {
 	}
 	if (op == array.Add || op == array.Mul) && v.a > v.b {
 		v.a, v.b = v.b, v.a
+	}
+	if by := &b.p.vals[args[len(args)-1]]; op == array.Div && by.op == vConst && by.imm != 0 && by.imm == by.imm {
+		if size := b.size[v.a] + constSize(1/by.imm); size < guardSize {
+			v.eop, v.site = array.DivSure, 0
+			return b.add(v, size)
+		}
 	}
 	return b.add(v, b.growth(op, v))
 }
@@ -249,7 +325,7 @@ func (b *builder) growth(op array.Op, v value) float64 {
 		return guardSize
 	case array.Log:
 		return 3
-	case array.Select:
+	case array.Select, array.Clamp:
 		return math.Max(y, z)
 	case array.Less, array.LessEq, array.Greater, array.GreaterEq, array.Equal, array.Unequal, array.And, array.Or, array.Not, array.Known:
 		return 0
@@ -281,8 +357,20 @@ func (b *builder) constantTable(axes array.Axes, cells []float64) int32 {
 	if b.dry {
 		return -1
 	}
-	b.p.tables = append(b.p.tables, table{axes: axes, plain: cells})
-	return b.push(value{op: vInput, aux: int32(len(b.p.tables) - 1), axes: axes, a: -1, b: -1, c: -1, loop: -1}, inputSize)
+	return b.table(table{axes: axes, plain: cells})
+}
+
+// table adds a value with cells of its own.
+func (b *builder) table(t table) int32 {
+	b.p.tables = append(b.p.tables, t)
+	size := 0.0
+	if t.sampler != nil {
+		size = inputSize
+	}
+	for _, x := range t.plain {
+		size = math.Max(size, constSize(x))
+	}
+	return b.push(value{op: vInput, aux: int32(len(b.p.tables) - 1), axes: t.axes, a: -1, b: -1, c: -1}, size)
 }
 
 // widen repeats a value along axes that it does not have.
@@ -290,97 +378,5 @@ func (b *builder) widen(id int32, axes array.Axes) int32 {
 	if b.dry || b.p.vals[id].axes&axes == axes {
 		return id
 	}
-	return b.add(value{op: vElement, eop: array.Copy, a: id, b: -1, c: -1, axes: b.p.vals[id].axes | axes, loop: b.p.vals[id].loop}, b.size[id])
-}
-
-// fuse makes one step of a product and the sum or difference that alone uses it.
-func (b *builder) fuse() {
-	p := b.p
-	uses := make([]int32, len(p.vals))
-	count := func(i int32) {
-		if i >= 0 {
-			uses[i]++
-		}
-	}
-	for i := range p.vals {
-		for _, a := range p.vals[i].args() {
-			count(a)
-		}
-	}
-	for _, c := range p.calls {
-		for _, a := range append(c.args[:len(c.args):len(c.args)], c.cols...) {
-			count(a.id)
-		}
-	}
-	for _, l := range p.line {
-		count(l)
-	}
-	for i := range p.vals {
-		v := &p.vals[i]
-		if v.op != vElement || (v.eop != array.Add && v.eop != array.Sub) {
-			continue
-		}
-		product := func(j int32) bool {
-			x := &p.vals[j]
-			return x.op == vElement && x.eop == array.Mul && uses[j] == 1 && x.loop == v.loop && x.axes == v.axes
-		}
-		switch {
-		case product(v.a):
-			x := p.vals[v.a]
-			uses[v.a] = 0
-			v.c = v.b
-			v.a, v.b = x.a, x.b
-			if v.eop == array.Add {
-				v.eop = array.MulAdd
-			} else {
-				v.eop = array.MulSub
-			}
-		case v.eop == array.Add && product(v.b):
-			x := p.vals[v.b]
-			uses[v.b] = 0
-			v.c = v.a
-			v.a, v.b = x.a, x.b
-			v.eop = array.MulAdd
-		}
-	}
-}
-
-// settle works out which values differ from draw to draw and gives every value
-// its cells for the plain pass.
-func (p *Program) settle() {
-	for again := true; again; {
-		again = false
-		for i := range p.vals {
-			v := &p.vals[i]
-			if v.draws || v.op == vOdds || v.op == vEdge {
-				continue
-			}
-			d := v.op == vInput && p.tables[v.aux].sampler != nil
-			for _, a := range v.args() {
-				d = d || (a >= 0 && p.vals[a].draws)
-			}
-			if v.op == vCall {
-				c := p.calls[v.aux]
-				for _, a := range c.args {
-					d = d || (a.id >= 0 && p.vals[a.id].draws)
-				}
-				for _, a := range c.cols {
-					d = d || (a.id >= 0 && p.vals[a.id].draws)
-				}
-			}
-			if d {
-				v.draws = true
-				again = again || v.loop >= 0 // an earlier inside a loop reads a later value
-			}
-		}
-	}
-	p.offset = make([]int, len(p.vals))
-	n := 0
-	for i := range p.vals {
-		p.offset[i] = n
-		if p.vals[i].op != vCall {
-			n += p.src.Space.Size(p.vals[i].axes)
-		}
-	}
-	p.plain = make([]float64, n)
+	return b.add(value{op: vElement, eop: array.Copy, a: id, b: -1, c: -1, axes: b.p.vals[id].axes | axes}, b.size[id])
 }

@@ -101,6 +101,18 @@ func (b *builder) reads(e syntax.Expr, past bool, under *string, f func(line int
 	}
 }
 
+// overrideReads is reads for the formula of an override, where base is no line.
+func (b *builder) overrideReads(o *Override, f func(line int, past bool, under *string, at syntax.Expr)) {
+	if o.Formula == nil || o.Formula.Tree == nil {
+		return
+	}
+	b.reads(o.Formula.Tree, false, nil, func(line int, past bool, under *string, at syntax.Expr) {
+		if b.src.Lines[line].Name != "base" {
+			f(line, past, under, at)
+		}
+	})
+}
+
 // graph finds which lines each scenario touches, and makes the nodes reachable
 // from the lines as the book is looked at.
 func (b *builder) graph() {
@@ -117,13 +129,11 @@ func (b *builder) graph() {
 	}
 	for i := range b.src.Overrides { // a formula of a pin or --set reads lines too
 		o := &b.src.Overrides[i]
-		if o.Formula != nil && o.Formula.Tree != nil {
-			b.reads(o.Formula.Tree, false, nil, func(j int, _ bool, under *string, _ syntax.Expr) {
-				if under == nil {
-					users[j] = append(users[j], int32(o.Line))
-				}
-			})
-		}
+		b.overrideReads(o, func(j int, _ bool, under *string, _ syntax.Expr) {
+			if under == nil {
+				users[j] = append(users[j], int32(o.Line))
+			}
+		})
 	}
 	b.affected = map[string][]bool{}
 	for _, s := range b.src.Scenarios {
@@ -182,9 +192,8 @@ func (b *builder) node(k nodeKey) *node {
 			b.reads(f.Tree, false, nil, take)
 		}
 		for _, i := range b.overrides[at.line] {
-			o := &b.src.Overrides[i]
-			if o.Formula != nil && o.Formula.Tree != nil && (o.Layer != ByScenario || o.Scenario == at.context) {
-				b.reads(o.Formula.Tree, false, nil, take)
+			if o := &b.src.Overrides[i]; o.Layer != ByScenario || o.Scenario == at.context {
+				b.overrideReads(o, take)
 			}
 		}
 	}

@@ -273,6 +273,16 @@ func (b *builder) kernelResult(k *kernelArgs, n *syntax.Call) (operand, *syntax.
 			return operand{}, b.fault(n, msgEmptyAxis, b.src.Space.Axes[axis].Name)
 		}
 	}
+	for _, arg := range args {
+		if err := b.inBounds(n, arg.whole); err != nil {
+			return operand{}, err
+		}
+	}
+	for _, out := range c.outs {
+		if err := b.inBounds(n, out.whole|c.outer); err != nil {
+			return operand{}, err
+		}
+	}
 	out := &fn.Kernel.Results[fn.Output]
 	t := Type{Kind: out.Takes, Axes: c.outer | c.outs[fn.Output].whole, List: -1}
 	if out.Takes == Quantity {
@@ -288,7 +298,7 @@ func (b *builder) kernelResult(k *kernelArgs, n *syntax.Call) (operand, *syntax.
 	loop := int32(-1)
 	week := array.Only(b.src.Week)
 	for i := range args {
-		if id := args[i].id; id >= 0 && b.loop >= 0 && b.p.vals[id].loop == b.loop {
+		if id := args[i].id; id >= 0 && b.inside(id) {
 			if inner&week != 0 {
 				return operand{}, b.fault(n, msgLoopReach, fn.Name)
 			}
@@ -350,13 +360,15 @@ func (b *builder) addCall(k *kernelArgs, n *syntax.Call, loop int32) int32 {
 	if !ok {
 		c.site = b.site(k.fn.Name, n)
 		b.p.calls = append(b.p.calls, c)
-		id = b.push(value{op: vCall, aux: int32(len(b.p.calls) - 1), axes: c.outer, a: -1, b: -1, c: -1, loop: loop, site: c.site}, guardSize)
+		id = b.push(value{op: vCall, aux: int32(len(b.p.calls) - 1), axes: c.outer, a: -1, b: -1, c: -1, site: c.site}, guardSize)
+		b.p.vals[id].loop = loop
 		b.calls[s.String()] = id
 	}
 	c = b.p.calls[b.p.vals[id].aux]
 	out := &c.outs[k.fn.Output]
 	if out.id < 0 {
-		out.id = b.push(value{op: vOutput, a: id, b: -1, c: -1, aux: int32(k.fn.Output), axes: c.outer | out.whole, loop: loop}, guardSize)
+		out.id = b.push(value{op: vOutput, a: id, b: -1, c: -1, aux: int32(k.fn.Output), axes: c.outer | out.whole}, guardSize)
+		b.p.vals[out.id].loop = loop
 	}
 	return out.id
 }

@@ -56,15 +56,18 @@ func (b *builder) group(g []nodeKey) {
 			return
 		}
 		b.at, b.formula = k, line.Formula
-		if line.Formula == nil || line.Unit == nil {
+		n.typ = Type{Kind: Quantity, Unit: line.Unit, Axes: week}
+		if line.Input != nil { // a scenario puts a formula of the loop over it
+			n.typ.Kind, n.typ.Unit = line.Input.Type.Kind, line.Input.Type.Unit
+		}
+		if n.typ.Kind != Quantity || n.typ.Unit == nil {
 			b.fail(g, k, b.fault(nil, msgLoopUnit, line.Name))
 			return
 		}
-		n.typ = Type{Kind: Quantity, Unit: line.Unit, Axes: week}
 	}
-	b.inLoop = in
-	defer func() { b.inLoop, b.loop, b.fixes, b.dry = nil, -1, nil, false }()
-	b.dry = true
+	b.inLoop, b.before = in, map[rowBefore]int32{}
+	defer func() { b.inLoop, b.before, b.open, b.loop, b.dry, b.growing = nil, nil, nil, -1, false, false }()
+	b.dry, b.growing = true, true
 	for again := true; again; {
 		again = false
 		for _, k := range order {
@@ -79,7 +82,7 @@ func (b *builder) group(g []nodeKey) {
 			}
 		}
 	}
-	b.dry = false
+	b.dry, b.growing = false, false
 	b.loop = int32(len(b.p.vals)) // a number no other loop has
 	for _, k := range order {
 		o, err := b.lineValue(k)
@@ -89,12 +92,13 @@ func (b *builder) group(g []nodeKey) {
 		}
 		n := b.nodes[k]
 		if v := &b.p.vals[o.id]; v.loop != b.loop || v.axes != n.typ.Axes || v.op == vEarlier {
-			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes, loop: b.loop}, b.size[o.id])
+			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes}, b.size[o.id])
+			b.p.vals[o.id].loop = b.loop
 		}
 		n.id, n.ready = o.id, true
 	}
-	for _, f := range b.fixes {
-		b.p.vals[f.value].a = b.nodes[f.node].id
+	for _, r := range b.open {
+		b.p.vals[r.value].a = b.nodes[r.node].id
 	}
 }
 

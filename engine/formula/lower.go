@@ -41,7 +41,7 @@ func (b *builder) waiting(k nodeKey, in map[nodeKey]bool) *syntax.Error {
 // what the scenario, pins and --set put over it, in that order.
 func (b *builder) lineValue(k nodeKey) (operand, *syntax.Error) {
 	line := &b.src.Lines[k.line]
-	b.at, b.formula, b.base = k, line.Formula, nil
+	b.at, b.formula, b.base, b.excess = k, line.Formula, nil, 0
 	var o operand
 	if line.Input != nil {
 		o = operand{line.Input.Type, b.inputValue(line.Input)}
@@ -49,6 +49,9 @@ func (b *builder) lineValue(k nodeKey) (operand, *syntax.Error) {
 		var err *syntax.Error
 		if o, err = b.expr(line.Formula.Tree); err == nil {
 			o, err = b.asLine(o, line)
+		}
+		if err == nil {
+			err = b.bounded(line.Formula.Tree)
 		}
 		if err != nil {
 			return o, err
@@ -65,6 +68,7 @@ func (b *builder) lineValue(k nodeKey) (operand, *syntax.Error) {
 	return o, nil
 }
 
+// inputValue gives the value of an input: one, however many scenarios use it.
 func (b *builder) inputValue(in *Input) int32 {
 	if b.dry {
 		return -1
@@ -72,8 +76,12 @@ func (b *builder) inputValue(in *Input) int32 {
 	if in.Sampler == nil && in.Type.Axes == 0 {
 		return b.constant(in.Plain[0])
 	}
-	b.p.tables = append(b.p.tables, table{axes: in.Type.Axes, plain: in.Plain, sampler: in.Sampler})
-	return b.push(value{op: vInput, aux: int32(len(b.p.tables) - 1), axes: in.Type.Axes, a: -1, b: -1, c: -1, loop: -1}, inputSize)
+	id, ok := b.inputs[in]
+	if !ok {
+		id = b.table(table{axes: in.Type.Axes, plain: in.Plain, sampler: in.Sampler})
+		b.inputs[in] = id
+	}
+	return id
 }
 
 // asLine brings the result of a formula to what the line declares.
@@ -84,11 +92,7 @@ func (b *builder) asLine(o operand, line *Line) (operand, *syntax.Error) {
 			return o, b.fault(tree, msgLineRecords, b.src.Records[r].Name)
 		}
 	}
-	switch o.Kind {
-	case Quantity:
-	case ListName, QuotedWords:
-		return o, b.fault(tree, msgLineKind, o.says())
-	default:
+	if o.Kind != Quantity {
 		if line.Unit != nil {
 			return o, b.fault(tree, msgLineNoUnit, o.says(), line.Unit.String())
 		}
@@ -123,13 +127,16 @@ func (b *builder) override(had operand, ov *Override, line *Line) (operand, *syn
 		base := had
 		b.formula, b.base = ov.Formula, &base
 		var err *syntax.Error
-		if o, err = b.expr(ov.Formula.Tree); err != nil {
+		if o, err = b.expr(ov.Formula.Tree); err == nil {
+			err = b.bounded(ov.Formula.Tree)
+		}
+		if err != nil {
 			return o, err
 		}
 		b.formula, b.base = line.Formula, nil
 	}
 	space := b.src.Space
-	if extra := o.Axes &^ had.Axes; extra != 0 {
+	if extra := o.Axes &^ had.Axes; extra != 0 && !b.growing {
 		return o, wrong(msgOverrideAxes, space.Names(extra)[0], line.Name)
 	}
 	if o.Kind != had.Kind || o.Kind == Words && o.List != had.List {
@@ -145,7 +152,7 @@ func (b *builder) override(had operand, ov *Override, line *Line) (operand, *syn
 	var axes array.Axes
 	for _, c := range ov.Where {
 		axes |= array.Only(c.Axis)
-		if !had.Axes.Has(c.Axis) {
+		if !had.Axes.Has(c.Axis) && !b.growing {
 			return o, wrong(msgOverrideWhere, line.Name, space.Axes[c.Axis].Name)
 		}
 	}
@@ -189,7 +196,7 @@ func (b *builder) expr(e syntax.Expr) (operand, *syntax.Error) {
 	case *syntax.Name:
 		return b.name(n)
 	case *syntax.Text:
-		return operand{Type: Type{Kind: QuotedWords}, id: -1}, nil
+		return operand{}, b.fault(n, msgText)
 	case *syntax.Unary:
 		return b.unary(n)
 	case *syntax.Binary:
@@ -203,20 +210,20 @@ func (b *builder) expr(e syntax.Expr) (operand, *syntax.Error) {
 }
 
 func (b *builder) name(n *syntax.Name) (operand, *syntax.Error) {
-	if n.Base == "base" && n.Column == "" {
-		if b.base == nil {
-			return operand{}, b.fault(n, msgBase)
-		}
+	if b.base != nil && n.Full() == "base" {
 		return *b.base, nil
 	}
 	i, ok := b.lineOf[n.Full()]
 	if !ok {
+		if n.Full() == "base" {
+			return operand{}, b.fault(n, msgBase)
+		}
 		return operand{}, b.noName(n)
 	}
 	k := nodeKey{i, b.context(i, b.at.context)}
-	m := b.nodes[k]
-	if m == nil {
-		m = b.node(k)
+	m := b.nodes[k] // there, since the graph has read the same tree
+	if m == nil {   // unless only types are wanted, see checkScenarios
+		m = b.nodes[b.main(i)]
 	}
 	if m.err != nil {
 		return operand{}, b.fault(n, msgWaits, b.src.Lines[i].Name)
@@ -240,12 +247,12 @@ func (b *builder) noName(n *syntax.Name) *syntax.Error {
 				names = append(names, name[len(n.Base)+1:])
 			}
 		}
-		return b.fault(n, msgNoColumn, n.Base, n.Column, didYouMean(n.Column, names))
+		return b.fault(n, msgNoColumn, n.Base, n.Column, b.didYouMean(n.Column, names))
 	}
 	for name := range b.lineOf {
 		names = append(names, name)
 	}
-	return b.fault(n, msgNoName, n.Full(), didYouMean(n.Full(), names))
+	return b.fault(n, msgNoName, n.Full(), b.didYouMean(n.Full(), names))
 }
 
 func (b *builder) unary(n *syntax.Unary) (operand, *syntax.Error) {
@@ -290,8 +297,13 @@ func (b *builder) binary(n *syntax.Binary) (operand, *syntax.Error) {
 			return l, err
 		}
 		id := b.element(op, b.convert(l, lu), b.convert(r, ru))
-		if t.Kind == Dates { // whole days
+		switch {
+		case t.Kind == Dates: // whole days
 			id = b.element(array.StepNear, id, b.constant(1))
+		case l.absolute() && r.absolute(): // in degrees of the left one so far
+			kelvin := b.src.Units.Kelvin()
+			id = b.convert(operand{t, id}, kelvin)
+			t.Unit = kelvin
 		}
 		return operand{t, id}, nil
 	case "*":
@@ -414,8 +426,8 @@ func (b *builder) choice(n *syntax.Choice) (operand, *syntax.Error) {
 func (b *builder) alike(n syntax.Expr, x, y operand) (Type, int32, int32, *syntax.Error) {
 	t := x.Type
 	t.Axes |= y.Axes
-	t.Zero = false
-	if x.Kind != y.Kind || x.Kind == Words && x.List != y.List || x.Kind > Words {
+	t.Zero = x.Zero && y.Zero
+	if x.Kind != y.Kind || x.Kind == Words && x.List != y.List {
 		return t, 0, 0, b.fault(n, msgCompare, x.says(), y.says())
 	}
 	if x.Kind != Quantity {

@@ -17,6 +17,7 @@ var (
 	msgNoFunction      = msg{"unknown-function", "there is no function %[1]s", "%[2]s"}
 	msgBareList        = msg{"bare-list", "%[1]s is a list; a formula needs one of its columns", "write %[1]s.column"}
 	msgNoColumn        = msg{"unknown-column", "%[1]s has no column %[2]s", "%[3]s"}
+	msgText            = msg{"quoted-text", "quoted text has no meaning here", "a number with its unit is written measure(\"15 degC\")"}
 	msgNotNumber       = msg{"not-a-number", "%[1]s needs numbers on both sides, not %[2]s", ""}
 	msgTwoAbsolutes    = msg{"absolute-sum", "two temperatures cannot be added", "their difference, or a mean by blend(a, b, share), has a meaning"}
 	msgFromAbsolute    = msg{"absolute-from", "a temperature cannot be taken from a difference", "turn the two around"}
@@ -54,10 +55,8 @@ var (
 	msgNotReference    = msg{"not-a-reference", "%[1]s wants a column that names members of a list, not %[2]s", "such as planting.house"}
 	msgViaAxis         = msg{"via-axis", "this is not over %[1]s, which the column refers to", ""}
 	msgGroupAxis       = msg{"group-axis", "this is not over the list that the column stands in", ""}
-	msgDrawnReference  = msg{"drawn-reference", "which member is meant must not depend on draws", ""}
 	msgLineUnit        = msg{"line-unit", "the line is in %[1]s, but its formula gives %[2]s", "%[3]s"}
 	msgLineNoUnit      = msg{"line-no-unit", "the formula gives %[1]s, which has no unit", "leave out -> %[2]s"}
-	msgLineKind        = msg{"line-kind", "a line cannot hold %[1]s", ""}
 	msgLineRecords     = msg{"line-records", "this still has a value for every row of %[1]s", "put the rows together with week_sum, week_mean or week_last"}
 	msgLoop            = msg{"loop", "these lines need each other in the same week: %[1]s", "read one of them a week earlier: earlier(line, start)"}
 	msgLoopUnit        = msg{"loop-unit", "%[1]s leans on its own earlier weeks, so its unit must be written", "= ... -> unit"}
@@ -69,9 +68,9 @@ var (
 	msgOverrideAxes    = msg{"override-axes", "this changes along %[1]s, and %[2]s does not", ""}
 	msgOverrideWhere   = msg{"override-where", "%[1]s has no cells of its own along %[2]s", "leave out what follows @"}
 	msgOverrideUnit    = msg{"override-unit", "%[1]s is %[2]s, but this is %[3]s", ""}
-	msgTooLarge        = msg{"too-large", "this would have %[1]d cells", "fewer axes at once"}
+	msgTooLarge        = msg{"too-large", "this would have %[1]s cells; the most is %[2]s", "fewer axes at once"}
+	msgBookTooLarge    = msg{"book-too-large", "with this line the book would have more than %[1]s cells", "fewer lines over so many axes"}
 	msgEmptyAxis       = msg{"empty-axis", "%[1]s has no members", ""}
-	msgDeep            = msg{"too-deep", "this is nested too deeply", ""}
 )
 
 func (m msg) fill(place syntax.Place, name string, args ...any) *syntax.Error {

@@ -21,12 +21,12 @@ import (
 // memory), and larger fused kernels (many loops for little).
 type plan struct {
 	p      *Program
-	plain  bool // the plain pass: one number a cell, kept in the program
+	plain  bool  // the plain pass: one number a cell, kept in the program
+	stage  int32 // of a plain pass: only values of this stage, see value; -1: all
 	rounds []round
 	wanted []int32
 	place  []int32 // value -> first row in the scratch of a draw run; -1 when it has none
 	rows   int32   // rows of the scratch
-	steps  int     // values that the plan computes
 }
 
 type roundKind uint8
@@ -81,9 +81,17 @@ func isData(op valueOp) bool {
 
 func isRowwise(op valueOp) bool { return op == vElement || op == vEarlier }
 
-// makePlan plans a run that gives the wanted values.
-func (p *Program) makePlan(wanted []int32, plain bool) *plan {
-	pl := &plan{p: p, plain: plain, wanted: wanted}
+// drawPlan plans a draw run that gives the wanted values.
+func (p *Program) drawPlan(wanted []int32) *plan {
+	return (&plan{p: p, wanted: wanted}).make()
+}
+
+// plainPlan plans a plain pass over the values of one stage, or over all.
+func (p *Program) plainPlan(stage int32) *plan {
+	return (&plan{p: p, plain: true, stage: stage, wanted: p.roots()}).make()
+}
+
+func (pl *plan) make() *plan {
 	run := pl.needed()
 	level := pl.levels(run)
 	pl.arrange(run, level)
@@ -120,80 +128,84 @@ func (p *Program) reads(i int32, f func(int32)) {
 // needed marks the values that must run: in a draw run only those that differ
 // from draw to draw, the others are there from the plain pass.
 func (pl *plan) needed() []bool {
-	p := pl.p
-	run := make([]bool, len(p.vals))
-	todo := append([]int32(nil), pl.wanted...)
+	return pl.p.closure(pl.wanted, func(v *value) bool {
+		if pl.plain {
+			return pl.stage < 0 || v.stage == pl.stage
+		}
+		return v.draws
+	})
+}
+
+// closure marks the values that some are made of, themselves included, as far as
+// they are to be looked at.
+func (p *Program) closure(from []int32, look func(v *value) bool) []bool {
+	in := make([]bool, len(p.vals))
+	p.mark(in, from, look)
+	return in
+}
+
+// mark is closure where some are marked already; it gives those that came new.
+func (p *Program) mark(in []bool, from []int32, look func(v *value) bool) (marked []int32) {
+	todo := append([]int32(nil), from...)
 	for len(todo) > 0 {
 		i := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		if run[i] || (!pl.plain && !p.vals[i].draws) {
+		if in[i] || !look(&p.vals[i]) {
 			continue
 		}
-		run[i] = true
+		in[i] = true
+		marked = append(marked, i)
 		p.reads(i, func(a int32) { todo = append(todo, a) })
 	}
-	for i := range run {
-		if run[i] && !isData(p.vals[i].op) {
-			pl.steps++
-		}
-	}
-	return run
+	return marked
 }
 
 // levels gives every value the number of walls between it and the inputs: a
-// value that looks along axes is a wall. Values of a loop share their level.
+// value that looks along axes is a wall. Values of a loop share their level; they
+// stand together, and nothing else among them is made of them.
 func (pl *plan) levels(run []bool) []int32 {
 	p := pl.p
 	level := make([]int32, len(p.vals))
-	for i := range level {
-		level[i] = -1
-	}
-	loops := map[int32][]int32{}
+	loops := pl.loops(run)
 	for i := range p.vals {
-		if run[i] && p.vals[i].loop >= 0 {
-			loops[p.vals[i].loop] = append(loops[p.vals[i].loop], int32(i))
-		}
-	}
-	var of func(int32) int32
-	of = func(i int32) int32 {
-		if !run[i] || isData(p.vals[i].op) {
-			return 0
-		}
-		if level[i] >= 0 {
-			return level[i]
-		}
 		v := &p.vals[i]
-		l := int32(0)
-		if v.loop >= 0 {
-			members := loops[v.loop]
-			for _, m := range members {
-				p.reads(m, func(a int32) {
-					if p.vals[a].loop != v.loop {
-						l = max(l, of(a))
-					}
-				})
-			}
-			if !p.simpleLoop(members) {
-				l++
-			}
-			for _, m := range members {
-				level[m] = l
-			}
-			return l
+		if !run[i] || isData(v.op) {
+			continue
 		}
-		p.reads(i, func(a int32) { l = max(l, of(a)) })
-		if !isRowwise(v.op) && v.op != vOutput {
+		if v.loop < 0 {
+			p.reads(int32(i), func(a int32) { level[i] = max(level[i], level[a]) })
+			if !isRowwise(v.op) && v.op != vOutput {
+				level[i]++
+			}
+			continue
+		}
+		members := loops[v.loop]
+		if int32(i) != members[len(members)-1] {
+			continue
+		}
+		l := int32(0)
+		for _, m := range members {
+			p.reads(m, func(a int32) { l = max(l, level[a]) }) // that of a member is still 0
+		}
+		if !p.simpleLoop(members) {
 			l++
 		}
-		level[i] = l
-		return l
-	}
-	for i := range p.vals {
-		if run[i] {
-			level[i] = of(int32(i))
+		for _, m := range members {
+			level[m] = l
 		}
 	}
 	return level
+}
+
+// loops gives the values of every loop, in order.
+func (pl *plan) loops(run []bool) map[int32][]int32 {
+	members := map[int32][]int32{}
+	for i := range pl.p.vals {
+		if l := pl.p.vals[i].loop; run[i] && l >= 0 {
+			members[l] = append(members[l], int32(i))
+		}
+	}
+	return members
 }
 
 // simpleLoop says whether a loop goes row by row over one set of axes.
@@ -215,18 +227,12 @@ func (pl *plan) arrange(run []bool, level []int32) {
 	}
 	blocks := map[at][]int32{}
 	walls := map[int32][]round{}
-	loopDone := map[int32]bool{}
+	members := pl.loops(run)
 	loopSimple := map[int32]bool{}
-	members := map[int32][]int32{}
-	most := int32(0)
-	for i := range p.vals {
-		if run[i] && p.vals[i].loop >= 0 {
-			members[p.vals[i].loop] = append(members[p.vals[i].loop], int32(i))
-		}
-	}
 	for l, m := range members {
 		loopSimple[l] = p.simpleLoop(m)
 	}
+	most := int32(0)
 	for i := range p.vals {
 		v := &p.vals[i]
 		if !run[i] || isData(v.op) {
@@ -235,9 +241,8 @@ func (pl *plan) arrange(run []bool, level []int32) {
 		most = max(most, level[i])
 		switch {
 		case v.loop >= 0 && !loopSimple[v.loop]:
-			if !loopDone[v.loop] {
-				loopDone[v.loop] = true
-				walls[level[i]] = append(walls[level[i]], round{kind: weekLoop, ids: members[v.loop]})
+			if m := members[v.loop]; int32(i) == m[len(m)-1] {
+				walls[level[i]] = append(walls[level[i]], round{kind: weekLoop, ids: m})
 			}
 		case v.op == vOutput:
 		case isRowwise(v.op):
@@ -251,10 +256,10 @@ func (pl *plan) arrange(run []bool, level []int32) {
 	for k := range blocks {
 		byLevel[k.level] = append(byLevel[k.level], k)
 	}
-	for l := int32(0); l <= most; l++ {
-		pl.rounds = append(pl.rounds, walls[l]...)
+	for l := range byLevel {
+		pl.rounds = append(pl.rounds, walls[int32(l)]...)
 		list := byLevel[l]
-		sort.Slice(list, func(i, j int) bool {
+		sort.Slice(list, func(i, j int) bool { // a value may be made of one of the same level with fewer axes
 			if a, b := list[i].axes.Count(), list[j].axes.Count(); a != b {
 				return a < b
 			}

@@ -2,7 +2,6 @@ package formula
 
 import (
 	"math"
-	"sync"
 
 	"wintertruss/engine/array"
 	"wintertruss/engine/syntax"
@@ -38,7 +37,10 @@ type value struct {
 	loop    int32 // the week loop it stands in, -1 when none
 	site    int32 // where a fault of it began
 	draws   bool  // differs from draw to draw
-	keepRow bool  // must stay in memory for all its cells
+	blank   bool  // a cell can be blank
+	fault   bool  // a cell can be a fault
+	stage   int32 // after how many runs of draws its plain cells are known
+	careful bool  // a kernel that must tell one from the other, see array.Op.Repair
 }
 
 func (v *value) args() [3]int32 { return [3]int32{v.a, v.b, v.c} }
@@ -85,19 +87,42 @@ type Program struct {
 	vals   []value
 	tables []table
 	calls  []*call
-	// line gives each line's value under the chosen scenario, -1 when it is in error.
-	line  []int32
-	types []Type
+	line   []int32 // each line's value under the chosen scenario, -1 when it is in error
+	types  []Type
 	// Errors holds what is wrong, by line index.
 	Errors map[int]*syntax.Error
 	// Others holds what is wrong with overrides of scenarios, wherever they are used.
 	Others []*syntax.Error
 	sites  []site
 
-	plain   []float64 // cells of every value without draws, and of all at their middles
-	offset  []int     // value -> its first cell in plain
-	mu      sync.Mutex
-	refused map[int32]string // guarded by mu: what models said, by site
+	plain    []float64 // cells of every value, every input at its middle
+	offset   []int     // value -> its first cell in plain
+	live     []bool    // values that some line is made of
+	filled   int       // with how many draws odds and edges were worked out; 0: not yet
+	refusals []refusal // what models said in the plain pass, each once
+	refused  map[refusal]int32
+}
+
+// refusal is what a model said at a site.
+type refusal struct {
+	site int32
+	why  string
+}
+
+// mostRefusals bounds what is kept of the sayings of models: one may put a number in.
+const mostRefusals = 1000
+
+// refuse gives the number of a site for what a model said there.
+func (p *Program) refuse(r refusal) int {
+	i, ok := p.refused[r]
+	if !ok {
+		if len(p.refusals) == mostRefusals {
+			return int(r.site)
+		}
+		i = int32(len(p.refusals))
+		p.refused[r], p.refusals = i, append(p.refusals, r)
+	}
+	return len(p.sites) + int(i)
 }
 
 // site is a place where a fault can begin.
@@ -123,17 +148,16 @@ func (p *Program) Values() int { return len(p.vals) }
 func (p *Program) Explain(cell float64) (line int, place syntax.Place, message string) {
 	code, n := array.FaultOf(cell)
 	message = faultText[code]
-	line = -1
-	if n < len(p.sites) {
-		s := p.sites[n]
-		line, place = s.line, s.place
-		p.mu.Lock()
-		if why := p.refused[int32(n)]; why != "" && code == array.ModelRefused {
-			message = s.what + ": " + why
-		}
-		p.mu.Unlock()
+	why := ""
+	if n >= len(p.sites) {
+		r := p.refusals[n-len(p.sites)]
+		n, why = int(r.site), r.why
 	}
-	return line, place, message
+	s := p.sites[n]
+	if why != "" {
+		message = s.what + ": " + why
+	}
+	return s.line, s.place, message
 }
 
 // key is what makes two values equal.
@@ -146,19 +170,4 @@ func keyOf(v value) key {
 	k := key{v: v, imm: math.Float64bits(v.imm)} // by bits: 0 and -0 are different constants
 	k.v.imm, k.v.site = 0, 0
 	return k
-}
-
-// magnitudes: the largest size, as a power of ten, that a value can have. A
-// literal is below 1e15 and a draw is cut at 1e18; what grows beyond inMath is guarded.
-const (
-	inputSize = 18
-	guardSize = 60
-	inMath    = 290
-)
-
-func constSize(x float64) float64 {
-	if x == 0 || x != x {
-		return 0
-	}
-	return math.Max(0, math.Log10(math.Abs(x)))
 }

@@ -36,6 +36,8 @@ type Source struct {
 	// unit is nil for dates and weeks, which come as days.
 	Literal func(text string) (value float64, u *unit.Unit, err *syntax.Error)
 	Draws   int
+	// Quantile gives the p-quantile of known draws, in the order they came.
+	Quantile func(x []float64, p float64) float64
 }
 
 // List is one list of the book; its members are the cells of Axis.
@@ -84,7 +86,9 @@ type Input struct {
 }
 
 // Sampler gives draws of an input: dst has a row of n draws for each cell, from
-// draw number first on. The same numbers come whatever first and n are.
+// draw number first on. The same numbers come whatever first and n are; none is
+// larger than 1e18, and a cell is blank in a draw where it is in Plain and only
+// there. Samplers of different inputs may be asked at once.
 type Sampler interface {
 	Sample(first, n int, dst []float64)
 }

@@ -37,10 +37,6 @@ func (t Type) says() string {
 		return "yes or no"
 	case Dates:
 		return "a date"
-	case ListName:
-		return "a list"
-	case QuotedWords:
-		return "quoted text"
 	}
 	return "a word"
 }
@@ -52,7 +48,7 @@ type operand struct {
 }
 
 // sum gives the type of a + b or a - b, and how each side must be converted
-// (nil: as it is).
+// (nil: as it is). The difference of two absolutes comes in degrees of the left one.
 func (b *builder) sum(n *syntax.Binary, l, r operand) (t Type, lu, ru *unit.Unit, err *syntax.Error) {
 	axes := l.Axes | r.Axes
 	minus := n.Op == "-"
@@ -65,8 +61,7 @@ func (b *builder) sum(n *syntax.Binary, l, r operand) (t Type, lu, ru *unit.Unit
 		if !minus {
 			return t, nil, nil, b.fault(n, msgTwoAbsolutes)
 		}
-		k := b.src.Units.Kelvin()
-		return Type{Kind: Quantity, Unit: k, Axes: axes}, k, k, nil
+		return Type{Kind: Quantity, Unit: b.src.Units.Difference(l.Unit), Axes: axes}, nil, l.Unit, nil
 	case l.absolute() || r.absolute():
 		if r.absolute() && minus {
 			return t, nil, nil, b.fault(n, msgFromAbsolute)
