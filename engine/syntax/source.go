@@ -113,11 +113,6 @@ func (c cut) find(separators ...string) (int, string) {
 	return c.findFrom(0, false, separators...)
 }
 
-// findTop is find outside quotes and round brackets.
-func (c cut) findTop(separators ...string) (int, string) {
-	return c.findFrom(0, true, separators...)
-}
-
 func (c cut) findFrom(start int, top bool, separators ...string) (int, string) {
 	s := c.String()
 	quoted, depth := false, 0
