@@ -194,12 +194,29 @@ func (d *Desk) paysConsequence(a *Answer, first *Entry) string {
 	default:
 		s = "No range reaches this figure: it says what happens if every guess is right."
 	}
-	if first.Holds == 0 {
-		s += " As the guesses stand, it does not pay."
-	} else if first.Holds == 1 {
-		s += " As the guesses stand, it pays."
+	switch first.Holds {
+	case 0:
+		s += " As the guesses stand, the answer is no."
+	case 1:
+		s += " As the guesses stand, the answer is yes."
+	}
+	for i := range a.Entries[1:] {
+		if e := &a.Entries[i+1]; single(e.Value) && e.Value.Unit == v.Unit && (e.Value.Cells[0] < 0) == (first.Holds == 1) {
+			joint := " But"
+			if first.Holds == 0 {
+				joint = " And yet"
+			}
+			s += fmt.Sprintf("%s %s: %s.", joint, lowerFirst(e.Value.Label), Show(e.Value.Cells[0], v.Unit))
+		}
 	}
 	return strings.TrimSpace(s)
+}
+
+func lowerFirst(s string) string {
+	if len(s) > 1 && strings.ToUpper(s[:2]) != s[:2] {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
 }
 
 func (d *Desk) chargeConsequence(a *Answer) string {
@@ -207,13 +224,14 @@ func (d *Desk) chargeConsequence(a *Answer) string {
 		return ""
 	}
 	advised, floor := a.Entries[1].Value, a.Entries[2].Value
-	if advised.Unit != floor.Unit || len(advised.Cells) != len(floor.Cells) {
+	prices, floors := d.NowCells(advised), d.NowCells(floor)
+	if advised.Unit != floor.Unit || len(prices) != len(floors) {
 		return ""
 	}
 	below, known := 0, 0
 	room := math.Inf(1)
-	for _, cell := range d.NowCells(advised) {
-		p, f := advised.Cells[cell], floor.Cells[cell]
+	for i := range prices {
+		p, f := advised.Cells[prices[i]], floor.Cells[floors[i]]
 		if !Known(p) || !Known(f) {
 			continue
 		}

@@ -56,9 +56,6 @@ func makeSource(b *book.Book, seed uint64, scenario string, sets []book.Override
 	m.links = m.linkOrder()
 	out := &made{src: m.src, byName: map[string]int{}}
 	m.lines()
-	for i := range m.src.Lines {
-		out.byName[m.src.Lines[i].Name] = i
-	}
 	for i := range b.Cautions {
 		out.cautions = append(out.cautions, m.condition(b.Cautions[i].Condition, "caution "+strconv.Itoa(i+1)))
 	}
@@ -68,6 +65,9 @@ func makeSource(b *book.Book, seed uint64, scenario string, sets []book.Override
 			list = append(list, m.condition(c, b.Answers[i].Key+" "+strconv.Itoa(j+1)))
 		}
 		out.answers = append(out.answers, list)
+	}
+	for i := range m.src.Lines {
+		out.byName[m.src.Lines[i].Name] = i
 	}
 	for _, s := range b.Scenarios {
 		m.src.Scenarios = append(m.src.Scenarios, s.Name)
@@ -133,7 +133,8 @@ func (m *sourceMaker) axes() {
 }
 
 // lines makes the source's lines: the built-in one, the columns of lists and of
-// records, the book's lines, and what could not be read.
+// records, the book's lines, what could not be read, and where the farm lies
+// unless a line of that name says it.
 func (m *sourceMaker) lines() {
 	days, _ := m.b.Units.Parse("d")
 	seven := make([]float64, m.src.Season.Len())
@@ -177,9 +178,19 @@ func (m *sourceMaker) lines() {
 	}
 	for name, err := range m.b.Broken {
 		if !have[name] {
+			have[name] = true
 			m.add(formula.Line{Name: name, Place: err.Place, Broken: err})
 		}
 	}
+	set := &m.b.Settings
+	place := func(name, unit string, x float64, known bool) {
+		if u, err := m.b.Units.Parse(unit); err == nil && known && !have[name] {
+			m.add(formula.Line{Name: name, Quiet: true, Input: &formula.Input{
+				Type: formula.Type{Kind: formula.Quantity, Unit: u, List: -1}, Plain: []float64{x}}})
+		}
+	}
+	place("latitude", "deg", set.Latitude, set.HasLatitude)
+	place("elevation", "m", set.Elevation, set.HasElevation)
 }
 
 func (m *sourceMaker) add(l formula.Line) int {

@@ -76,7 +76,7 @@ func entryValues(answers []engine.Answer) []*engine.Value {
 // printAnswers prints the answers as a person reads them: question, verdict,
 // figures, what follows, the day.
 func (c *command) printAnswers(d *engine.Desk, answers []engine.Answer) {
-	fmt.Fprintf(c.out, "%s, as of %s", d.Title(), d.Day())
+	fmt.Fprintf(c.out, "%s, as of %s", title(d), d.Day())
 	if s := d.ScenarioTitle(); s != "" {
 		fmt.Fprintf(c.out, ", under: %s", s)
 	}
@@ -100,6 +100,14 @@ func (c *command) printAnswers(d *engine.Desk, answers []engine.Answer) {
 			fmt.Fprintln(c.out, wrap("  "+a.Caution, 78, "  "))
 		}
 	}
+}
+
+// title names the book; a book without a title is called the book.
+func title(d *engine.Desk) string {
+	if t := d.Title(); t != "" {
+		return t
+	}
+	return "The book"
 }
 
 // printEntry prints one figure; a value over lists has a row for each member.

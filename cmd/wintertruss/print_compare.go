@@ -55,7 +55,7 @@ func (c *command) printComparison(x *engine.Comparison) {
 		heads = append(heads, s.Title)
 		desks = append(desks, s.Desk)
 	}
-	fmt.Fprintf(c.out, "%s, as of %s\n", x.PlanDesk.Title(), x.PlanDesk.Day())
+	fmt.Fprintf(c.out, "%s, as of %s\n", title(x.PlanDesk), x.PlanDesk.Day())
 	c.row("", heads)
 	for i := range x.Plan {
 		fmt.Fprintf(c.out, "\n%s\n", x.Plan[i].Question)
