@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"bytes"
 	"encoding/json"
 	"math"
 
@@ -212,7 +213,13 @@ func (v *Value) MarshalJSON() ([]byte, error) {
 			j.Odds = v.nest(v.Odds, number)
 		}
 	}
-	return json.Marshal(j)
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false) // a condition's name is its text: cover >= 1.25
+	if err := enc.Encode(j); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
 }
 
 // nest shapes cells by the axes, outermost first.

@@ -76,7 +76,7 @@ func run(args []string, out, errs io.Writer) int {
 	if len(words) > 0 {
 		if _, ok := verbs[words[0]]; ok {
 			c.verb, words = words[0], words[1:]
-		} else if !strings.ContainsAny(words[0], "./") {
+		} else if _, _, starter := sheets.Book(words[0]); !starter && !strings.ContainsAny(words[0], "./") {
 			known := slices.Sorted(maps.Keys(verbs))
 			hint := ""
 			if n := syntax.Nearest(words[0], known); n != "" {
@@ -148,28 +148,32 @@ func (c *command) wrong(err error) int {
 	return exitWrong
 }
 
-// open reads the book; "" is the starter.
+// open reads the book.
 func (c *command) open(book string) (*engine.Desk, error) {
-	file, text := sheets.Starter, sheets.FirstHouse
-	if book != "" {
-		var err error
-		if text, err = readBook(book); err != nil {
-			return nil, err
-		}
-		file = book
+	text, err := c.read(book)
+	if err != nil {
+		return nil, err
 	}
-	c.book = file
-	return engine.Open(file, text, c.opts)
+	return engine.Open(c.book, text, c.opts)
 }
 
-// readBook reads a file, but no more of it than a book can be.
-func readBook(name string) ([]byte, error) {
-	f, err := os.Open(name)
+// read gives the text of a book: a file, or a starter book by its name; "" is the
+// starter that is shown when none is named.
+func (c *command) read(book string) ([]byte, error) {
+	if book == "" {
+		book = sheets.Starter
+	}
+	c.book = book
+	f, err := os.Open(book)
 	if err != nil {
+		if file, text, ok := sheets.Book(book); ok {
+			c.book = file
+			return text, nil
+		}
 		return nil, fmt.Errorf("the book cannot be read: %w", err)
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, syntax.MostBytes+1))
+	text, err := io.ReadAll(io.LimitReader(f, syntax.MostBytes+1)) // no more of it than a book can be
 	if err != nil {
 		return nil, fmt.Errorf("the book cannot be read: %w", err)
 	}
@@ -278,11 +282,10 @@ func (c *command) compare(words []string) int {
 	if len(words) < 2 {
 		return c.wrong(&engine.OptionError{Message: "compare takes a book and the names of scenarios", Hint: "wintertruss compare BOOK colder later"})
 	}
-	text, err := readBook(words[0])
+	text, err := c.read(words[0])
 	if err != nil {
 		return c.wrong(err)
 	}
-	c.book = words[0]
 	x, err := engine.Compare(c.book, text, c.opts, words[1:])
 	if err != nil {
 		return c.wrong(err)
