@@ -145,3 +145,24 @@ func BenchmarkStepKernel(b *testing.B) {
 		runStep(c, market.Nearest)
 	}
 }
+
+// TestStepQuick: the quick way gives what exact decimals give, wherever it is sure.
+func TestStepQuick(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		step := rapid.SampledFrom([]float64{0.01, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 0.0001, 0.125}).Draw(t, "step")
+		price := rapid.OneOf(rapid.Float64Range(0, 500), rapid.Map(rapid.IntRange(0, 100_000), func(i int) float64 { return float64(i) / 200 }),
+			rapid.Map(rapid.IntRange(0, 2000), func(i int) float64 { return float64(i) * step })).Draw(t, "price")
+		way := rapid.SampledFrom([]market.Way{market.Nearest, market.Up, market.Down}).Draw(t, "way")
+		got, sure := stepQuick(price, step, way)
+		if !sure {
+			return
+		}
+		exact, err := market.ToStep(figuresOf(price).decimal(), figuresOf(step).decimal(), way)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := exact.InexactFloat64(); math.Abs(got-want) > 1e-12*math.Max(1, want) {
+			t.Fatalf("%v to steps of %v: %v, want %v", price, step, got, want)
+		}
+	})
+}
