@@ -9,11 +9,30 @@ import (
 
 // callRoom is what a worker keeps for one call of a kernel.
 type callRoom struct {
-	call  Call
-	walk  *array.Walk
-	fixed []bool // argument does not differ from draw to draw
-	ids   []int32
-	outs  []int32 // wanted outputs, -1 when nobody reads them
+	call Call
+	walk *array.Walk
+	args []roomArg
+	outs []roomOut
+}
+
+// roomArg is an argument or column of a call: where its numbers come from, and
+// the slice in which the kernel finds them.
+type roomArg struct {
+	id     int32 // -1: a default, written once
+	buf    []float64
+	cells  []int32 // cell of each number, from the outer cell on
+	fixed  bool    // the same in every draw
+	faults bool    // may hold a fault
+	from   []float64
+	stride int
+}
+
+// roomOut is an output of a call and where it goes.
+type roomOut struct {
+	id    int32 // -1: nobody reads it
+	buf   []float64
+	cells []int32
+	to    []float64
 }
 
 // call runs a kernel for every cell outside of what it takes whole, and every draw.
@@ -21,18 +40,18 @@ func (k *worker) call(id int32, v *value, week int) {
 	c := k.p.calls[v.aux]
 	room := k.calls[id]
 	if room == nil {
-		room = k.prepare(id, c, week >= 0)
+		room = k.prepare(c, week >= 0)
 		k.calls[id] = room
 	}
-	shift := make([]int, len(room.ids)+len(c.outs))
+	shift := make([]int, len(room.args)+len(room.outs))
 	if week >= 0 {
-		for i, a := range room.ids {
-			if a >= 0 {
+		for i := range room.args {
+			if a := room.args[i].id; a >= 0 {
 				shift[i] = week * k.p.src.Space.Stride(k.p.vals[a].axes, k.p.src.Week)
 			}
 		}
 		for i, o := range c.outs {
-			shift[len(room.ids)+i] = week * k.p.src.Space.Stride(c.outer|o.whole, k.p.src.Week)
+			shift[len(room.args)+i] = week * k.p.src.Space.Stride(c.outer|o.whole, k.p.src.Week)
 		}
 	}
 	w := room.walk
@@ -42,56 +61,33 @@ func (k *worker) call(id int32, v *value, week int) {
 		n = 1
 	}
 	for more := w.Len() > 0; more; more = w.Next() {
-		for i := range room.ids {
-			if room.fixed[i] {
-				k.gather(room, c, i, w.Cell[i], 0)
-			}
-		}
-		for d := range n {
-			for i := range room.ids {
-				if !room.fixed[i] {
-					k.gather(room, c, i, w.Cell[i], d)
-				}
-			}
-			k.runKernel(room, c)
-			for i, o := range room.outs {
-				if o < 0 {
-					continue
-				}
-				base := w.Cell[len(room.ids)+i]
-				for j, cell := range c.outs[i].cells {
-					k.into(o, base+int(cell))[d] = room.call.Out[i][j]
-				}
-			}
+		fault := k.enter(room, w.Cell)
+		for d := 0; d < n; {
+			d = k.runKernel(room, c, d, n, fault)
 		}
 	}
 }
 
 // prepare makes a worker's room for a call.
-func (k *worker) prepare(id int32, c *call, inLoop bool) *callRoom {
+func (k *worker) prepare(c *call, inLoop bool) *callRoom {
 	room := &callRoom{}
 	src := k.p.src
 	var layouts []array.Layout
 	add := func(a callArg, into *[][]float64) {
-		n := max(1, len(a.cells))
-		if a.id >= 0 && a.whole != 0 {
-			n = len(a.cells)
-		}
-		buf := make([]float64, n)
-		if a.id < 0 {
-			for i := range buf {
-				buf[i] = a.imm
-			}
-		}
-		*into = append(*into, buf)
-		room.ids = append(room.ids, a.id)
+		r := roomArg{id: a.id, cells: a.cells, fixed: true, buf: make([]float64, max(1, len(a.cells)))}
 		axes := array.Axes(0)
-		fixed := true
-		if a.id >= 0 {
-			axes = k.p.vals[a.id].axes
-			fixed = k.pl.plain || !k.p.vals[a.id].draws
+		if a.id < 0 {
+			for i := range r.buf {
+				r.buf[i] = a.imm
+			}
+		} else {
+			v := &k.p.vals[a.id]
+			axes = v.axes
+			r.buf = r.buf[:len(a.cells)]
+			r.fixed, r.faults = k.pl.plain || !v.draws, v.fault
 		}
-		room.fixed = append(room.fixed, fixed)
+		*into = append(*into, r.buf)
+		room.args = append(room.args, r)
 		layouts = append(layouts, array.Layout{In: axes, Along: axes & c.outer})
 	}
 	for _, a := range c.args {
@@ -101,13 +97,13 @@ func (k *worker) prepare(id int32, c *call, inLoop bool) *callRoom {
 		add(a, &room.call.Columns)
 	}
 	for _, o := range c.outs {
-		room.call.Out = append(room.call.Out, make([]float64, len(o.cells)))
-		layouts = append(layouts, array.Layout{In: c.outer | o.whole, Along: c.outer})
-		wanted := o.id
-		if wanted >= 0 && !k.pl.plain && k.pl.place[wanted] < 0 {
-			wanted = -1
+		r := roomOut{id: o.id, cells: o.cells, buf: make([]float64, len(o.cells))}
+		if r.id >= 0 && !k.pl.plain && k.pl.place[r.id] < 0 {
+			r.id = -1
 		}
-		room.outs = append(room.outs, wanted)
+		room.call.Out = append(room.call.Out, r.buf)
+		room.outs = append(room.outs, r)
+		layouts = append(layouts, array.Layout{In: c.outer | o.whole, Along: c.outer})
 	}
 	over := c.outer
 	if inLoop {
@@ -125,89 +121,138 @@ func (k *worker) prepare(id int32, c *call, inLoop bool) *callRoom {
 	return room
 }
 
-// gather brings one argument together for one cell and draw.
-func (k *worker) gather(room *callRoom, c *call, i, cell, d int) {
-	id := room.ids[i]
-	if id < 0 {
-		return
-	}
-	var buf []float64
-	var a *callArg
-	if i < len(c.args) {
-		buf, a = room.call.In[i], &c.args[i]
-	} else {
-		buf, a = room.call.Columns[i-len(c.args)], &c.cols[i-len(c.args)]
-	}
-	v := &k.p.vals[id]
-	var from []float64
-	stride := 1
-	switch {
-	case k.pl.plain || !v.draws:
-		from = k.p.plain[k.p.offset[id]+cell:]
-	case v.op == vInput:
-		from, stride = k.p.tables[v.aux].drawn[cell*k.total+k.first+d:], k.total
-	default:
-		from, stride = k.scratch[(int(k.pl.place[id])+cell)*k.n+d:], k.n
-	}
-	for j, at := range a.cells {
-		buf[j] = from[int(at)*stride]
-	}
-}
-
-// runKernel runs a kernel once. A fault among its arguments becomes its result;
-// what it refuses, and a panic inside it, become a fault of its own.
-func (k *worker) runKernel(room *callRoom, c *call) {
-	call := &room.call
-	for i, out := range call.Out {
-		for j := range out {
-			call.Out[i][j] = array.Blank
+// enter goes to one outer cell: it finds where arguments come from and outputs go,
+// and brings the arguments together that are the same in every draw. It gives a
+// fault among those, or 0.
+func (k *worker) enter(room *callRoom, cell []int) (fault float64) {
+	for i := range room.args {
+		a := &room.args[i]
+		if a.id < 0 {
+			continue
+		}
+		switch v := &k.p.vals[a.id]; {
+		case k.pl.plain || !v.draws:
+			a.from, a.stride = k.p.plain[k.p.offset[a.id]+cell[i]:], 1
+		case v.op == vInput:
+			a.from, a.stride = k.p.tables[v.aux].drawn[cell[i]*k.total+k.first:], k.total
+		default:
+			a.from, a.stride = k.scratch[(int(k.pl.place[a.id])+cell[i])*k.n:], k.n
+		}
+		if a.fixed {
+			if f := a.gather(0); f != 0 {
+				fault = f
+			}
 		}
 	}
-	for _, list := range [][][]float64{call.In, call.Columns} {
-		for _, in := range list {
-			for _, x := range in {
-				if x != x && array.IsFault(x) {
-					fill(call.Out, x)
-					return
+	for i := range room.outs {
+		o := &room.outs[i]
+		at := cell[len(room.args)+i]
+		switch {
+		case o.id < 0:
+		case k.pl.plain || !k.p.vals[o.id].draws:
+			o.to = k.p.plain[k.p.offset[o.id]+at:]
+		default:
+			o.to = k.scratch[(int(k.pl.place[o.id])+at)*k.n:]
+		}
+	}
+	return fault
+}
+
+// gather brings the numbers of one draw together; it gives a fault among them, or 0.
+func (a *roomArg) gather(d int) (fault float64) {
+	from, stride := a.from[d:], a.stride
+	for j, at := range a.cells {
+		a.buf[j] = from[int(at)*stride]
+	}
+	if a.faults {
+		for _, x := range a.buf {
+			if x != x && array.IsFault(x) {
+				return x
+			}
+		}
+	}
+	return 0
+}
+
+// runKernel runs a kernel for draws d to n-1 and gives the next that is to be run:
+// n, or the one after a draw in which the kernel failed. A fault among the
+// arguments becomes the result; what the kernel refuses, and a failure inside it,
+// become a fault of its own.
+func (k *worker) runKernel(room *callRoom, c *call, d, n int, fixed float64) (next int) {
+	defer func() {
+		if r := recover(); r != nil {
+			k.refuse(room, c, d, fmt.Sprint("the model failed: ", r))
+			next = d + 1
+		}
+	}()
+	call := &room.call
+	for ; d < n; d++ {
+		fault := fixed
+		for i := range room.args {
+			if a := &room.args[i]; !a.fixed {
+				if f := a.gather(d); f != 0 {
+					fault = f
 				}
 			}
 		}
-	}
-	call.used, call.refused = 0, ""
-	func() {
-		defer func() {
-			if r := recover(); r != nil {
-				call.refused = fmt.Sprint("the model failed: ", r)
-			}
-		}()
-		c.fn.Kernel.Run(call)
-	}()
-	if call.refused != "" {
-		at := int(c.site)
-		if k.pl.plain { // draws are not asked why, and workers share the program
-			at = k.p.refuse(refusal{c.site, call.refused})
+		if fault != 0 {
+			k.fillOuts(room, d, fault)
+			continue
 		}
-		fill(call.Out, array.Fault(array.ModelRefused, at))
-		return
-	}
-	for _, out := range call.Out {
-		for j, x := range out {
-			if math.Abs(x) <= array.Limit {
-				continue
-			}
-			if x == x {
-				out[j] = array.Fault(array.TooLarge, int(c.site))
-			} else if !array.IsFault(x) {
+		for _, out := range call.Out {
+			for j := range out {
 				out[j] = array.Blank
 			}
 		}
+		call.used, call.refused = 0, ""
+		c.fn.Kernel.Run(call)
+		if call.refused != "" {
+			k.refuse(room, c, d, call.refused)
+			continue
+		}
+		for i := range room.outs {
+			o := &room.outs[i]
+			if o.id < 0 {
+				continue
+			}
+			to := o.to[d:]
+			for j, x := range o.buf {
+				if !(math.Abs(x) <= array.Limit) {
+					x = keep(x, c)
+				}
+				to[int(o.cells[j])*k.n] = x
+			}
+		}
 	}
+	return n
 }
 
-func fill(outs [][]float64, x float64) {
-	for _, out := range outs {
-		for j := range out {
-			out[j] = x
+// keep gives what stands in a cell for a result that is no number.
+func keep(x float64, c *call) float64 {
+	switch {
+	case x == x:
+		return array.Fault(array.TooLarge, int(c.site))
+	case array.IsFault(x):
+		return x
+	}
+	return array.Blank
+}
+
+// refuse fills the outputs of one draw with the fault of a kernel that refused.
+func (k *worker) refuse(room *callRoom, c *call, d int, why string) {
+	at := int(c.site)
+	if k.pl.plain { // draws are not asked why, and workers share the program
+		at = k.p.refuse(refusal{c.site, why})
+	}
+	k.fillOuts(room, d, array.Fault(array.ModelRefused, at))
+}
+
+func (k *worker) fillOuts(room *callRoom, d int, x float64) {
+	for i := range room.outs {
+		if o := &room.outs[i]; o.id >= 0 {
+			for _, cell := range o.cells {
+				o.to[int(cell)*k.n+d] = x
+			}
 		}
 	}
 }
