@@ -1,0 +1,122 @@
+// The book as this page has it: a snapshot and the changes after it, in order.
+// Every row and every value is a signal of its own, so that a change wakes only
+// the lines it speaks of.
+import { batch, signal } from './html.js'
+
+export const book = signal(null) // title, pages, axes, labels; its rows are signals
+export const answers = signal([])
+export const number = signal(0) // of the last change taken
+export const bands = signal('drawing') // done when the draws of that number have come
+export const undo = signal('') // what this page's next undo would take back
+export const cards = signal([]) // functions a formula may use
+export const news = signal(null) // the last change of someone else: { what, number }
+
+let boot = ''
+const values = new Map() // name -> signal of its value or null
+const before = new Map() // name -> signal of the value before someone else's change, for a while
+const rows = new Map() // part -> signal of its row
+const homes = new Map() // name of a line -> { page, row } where it stands
+
+export const bootOf = () => boot
+const held = (map, key) => map.get(key) ?? map.set(key, signal(null)).get(key)
+
+// valueOf gives the signal of a line's value, also of one that is not there yet.
+export const valueOf = (name) => held(values, name)
+export const beforeOf = (name) => held(before, name)
+
+// names gives every name that has a value.
+export const names = () => [...values].filter(([, v]) => v.peek()).map(([name]) => name)
+
+// home gives the page and the row where a line stands; a list's column is at home
+// with its list.
+export const home = (name) => homes.get(name) ?? homes.get(name.split('.')[0]) ?? null
+
+// labelOf gives the shown name of a member, a month or a week.
+export const labelOf = (axis, member) => book.value?.labels?.[axis]?.[member] || member
+
+// apply takes a message of the server into the book; false when one is missing
+// between it and what the page has. me is this page's own name.
+export function apply(message, me) {
+  return batch(() => {
+    switch (message.type) {
+      case 'snapshot':
+        boot = message.boot
+        number.value = message.number
+        for (const [name, value] of values) if (!message.values?.[name]) value.value = null
+        take(message, false)
+        undo.value = message.undo ?? ''
+        bands.value = 'drawing'
+        return true
+      case 'resumed':
+        if (message.number !== number.peek()) return false
+        undo.value = message.undo ?? ''
+        return true
+      case 'change':
+        if (message.number <= number.peek()) return true // had it already
+        if (message.number !== number.peek() + 1) return false
+        number.value = message.number
+        take(message, message.by !== me)
+        bands.value = 'drawing'
+        if (message.by !== me) news.value = { what: message.what ?? 'the book', number: message.number }
+        return true
+      case 'bands':
+        if (message.number !== number.peek()) return true // of an older book
+        take(message, false)
+        bands.value = 'done'
+        return true
+      case 'ack':
+        undo.value = message.undo ?? ''
+        return true
+    }
+    return true
+  })
+}
+
+function take(message, others) {
+  if (message.cards) cards.value = message.cards
+  if (message.book) takeBook(message.book)
+  for (const row of message.rows ?? []) if (rows.has(row.part)) rows.get(row.part).value = row
+  for (const [name, value] of Object.entries(message.values ?? {})) {
+    const here = valueOf(name)
+    const old = here.peek()
+    if (others && old && value) remember(name, old)
+    if (message.type === 'change' && value && old?.low) value.waits = true // its band is being drawn again
+    if (!same(old, value)) here.value = value
+  }
+  if (message.type === 'bands') for (const value of values.values()) if (value.peek()?.waits) value.value = { ...value.peek(), waits: false }
+  if (message.answers) answers.value = message.answers
+}
+
+// same says whether two values read alike: draws that come back as they were wake
+// nobody.
+function same(a, b) {
+  if (!a || !b || a.waits || a.stale || b.stale || a.fault || b.fault || a.unit !== b.unit) return false
+  return ['cells', 'low', 'high', 'odds'].every((k) => a[k]?.length === b[k]?.length && (a[k] ?? []).every((x, i) => x === b[k][i]))
+}
+
+function takeBook(text) {
+  rows.clear()
+  homes.clear()
+  for (const page of text.pages) {
+    for (const block of page.blocks) {
+      block.rows = (block.rows ?? []).map((row) => {
+        const it = signal(row)
+        rows.set(row.part, it)
+        if (row.kind === 'line' && row.name && !homes.has(row.name)) homes.set(row.name, { page, row: it })
+        return it
+      })
+      if (block.name) homes.set(block.name, { page, row: null })
+    }
+  }
+  book.value = text
+}
+
+const SIX_SECONDS = 6000
+
+// remember keeps the value that someone else replaced, to be shown beneath the
+// new one for six seconds.
+function remember(name, old) {
+  const it = beforeOf(name)
+  it.value = old
+  setTimeout(() => { if (it.peek() === old) it.value = null }, SIX_SECONDS)
+}

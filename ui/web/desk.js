@@ -1,0 +1,85 @@
+// The desk: what stands around the book. It starts the wire and puts everything in
+// its place.
+import { Answers, Slim } from './answers.js'
+import { bands, book, news, undo } from './book.js'
+import { sentence } from './edit.js'
+import { computed, effect, html, icon, render, signal, useEffect, useRef } from './html.js'
+import { Contents, Page } from './page.js'
+import { Ribbon, hang } from './week.js'
+import { entries, link, savedAt, start, takeBack, trouble } from './wire.js'
+
+const clock = (d) => d.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })
+
+// state says in a few words whether what was entered is safe.
+const state = computed(() => {
+  const n = entries.value.length
+  const many = n === 1 ? '1 entry' : `${n} entries`
+  if (link.value === 'offline') return { icon: 'off', text: n ? `${many} waiting` : 'No connection', small: n ? 'kept here until the program answers' : 'looking for the program', bad: true }
+  if (n) return { icon: 'desk', text: n === 1 ? 'Saving…' : `${many} waiting`, small: 'on the way' }
+  if (link.value === 'connecting') return { icon: 'desk', text: 'Opening…', small: '' }
+  return { icon: 'saved', text: savedAt.value ? `Saved ${clock(savedAt.value)}` : 'Saved', small: book.value ? `in ${book.value.file}` : '' }
+})
+
+function State() {
+  const { icon: name, text, small, bad } = state.value
+  return html`<div class=${'state' + (bad ? ' trouble' : '')} role="status" id="state">${icon(name)}<span><b>${text}</b>${small && html`<small>${small}</small>`}</span></div>`
+}
+
+function Undo() {
+  const what = undo.value
+  return html`<button class="tool" id="undo" disabled=${!what} title=${what ? `Undo: ${what}` : 'Nothing of yours to undo'} onClick=${takeBack}>${icon('undo')}<span>Undo${what && html`<span class="lbl">: ${what}</span>`}</span></button>`
+}
+
+const theme = signal(localStorage.getItem('wintertruss.theme') ?? '')
+effect(() => {
+  if (theme.value) { document.documentElement.dataset.theme = theme.value; localStorage.setItem('wintertruss.theme', theme.value) }
+})
+
+function Light() {
+  const turn = () => {
+    const dark = theme.value ? theme.value === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches
+    theme.value = dark ? 'light' : 'dark'
+  }
+  return html`<button class="tool" onClick=${turn} title="Light or dark">${icon('sun')}<span class="vh">Light or dark</span></button>`
+}
+
+// Banner says what stands between the person and the file.
+function Banner() {
+  const t = trouble.value
+  const n = entries.value.length
+  return html`<div class="banners" role="alert">
+    ${t && html`<div class="banner">${icon('bad')}<span><b>${sentence(t.message)}</b> ${t.hint ? sentence(t.hint) : ''}</span><button onClick=${() => { trouble.value = null }}>Seen</button></div>`}
+    ${link.value === 'offline' && n > 0 && html`<div class="banner mine">${icon('off')}<span><b>${n === 1 ? '1 entry waits.' : `${n} entries wait.`}</b> They are kept in this browser and go out as soon as the program answers. You can go on.</span></div>`}</div>`
+}
+
+// Voice tells readers of the screen what others changed.
+const Voice = () => html`<p class="vh" aria-live="polite" id="voice">${news.value ? `Someone else changed ${news.value.what}.` : ''}</p>`
+
+function Desk() {
+  const lead = useRef(null)
+  useEffect(() => {
+    const seen = new IntersectionObserver(([e]) => document.documentElement.classList.toggle('scrolled', !e.isIntersecting), { rootMargin: '-40px 0px 0px' })
+    seen.observe(lead.current)
+    return () => seen.disconnect()
+  }, [])
+  return html`<a class="skip" href="#page" onClick=${(e) => { e.preventDefault(); document.getElementById('page').focus() }}>Skip to the page</a>
+    <div class="desk">
+      <nav class="rail" aria-label="Pages"><div class="mark"><svg width="20" height="24" aria-hidden="true"><use href="#i-mark" /></svg>Wintertruss</div><${Contents} /><${State} /></nav>
+      <div class="main"><${Banner} />
+        <header class="lead" ref=${lead}><div class="bar"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${book.value.as_of}` : ''}</small></div><div class="tools"><${Undo} /><${Light} /></div></div><${Answers} /></header>
+        <div class="hang"><${Slim} /><${Ribbon} /></div>
+        <${Page} /></div>
+      <${Voice} /></div>`
+}
+
+effect(() => { document.body.dataset.bands = bands.value })
+
+document.addEventListener('keydown', (e) => {
+  if (e.key !== 'z' || !(e.ctrlKey || e.metaKey) || e.shiftKey || e.altKey || e.target.closest('input, textarea, select')) return
+  e.preventDefault()
+  if (undo.peek()) takeBack()
+})
+
+hang()
+render(html`<${Desk} />`, document.getElementById('desk'))
+start()

@@ -1,0 +1,113 @@
+// Small drawings. A chart over weeks is drawn in weeks across and per cent down,
+// and stretched to its place; strokes keep their width and dots stay round
+// because they are strokes too. So a chart is a few paths whatever its size, and
+// nothing is drawn again when a window changes.
+//
+// Sums are columns, levels and means are lines. Recorded is ink, forecast spruce;
+// a week that is over and has no band is taken as recorded.
+import { html } from './html.js'
+
+const PAD = 7 // per cent kept free above and below
+
+const r = (x) => Math.round(x * 100) / 100
+const known = (x) => typeof x === 'number'
+
+// scale gives where a number stands, in per cent from the top. zero: the nought
+// line is always in view.
+function scale(rows, zero) {
+  let low = zero ? 0 : Infinity, high = zero ? 0 : -Infinity
+  for (const row of rows) for (const x of row ?? []) if (known(x)) { low = Math.min(low, x); high = Math.max(high, x) }
+  if (!(low <= high)) { low = 0; high = 1 }
+  if (low === high) { if (low !== 0 && zero) { low = Math.min(0, low); high = Math.max(0, high) } else { low -= 1; high += 1 } }
+  return { y: (x) => r(PAD + (high - x) / (high - low) * (100 - 2 * PAD)), low, high }
+}
+
+// frame is the scale of a weekly chart: nought is in view but for means.
+export const frame = ({ rows, low, high, gather, fan }) => scale([...rows, low, high], gather !== 'mean' || fan)
+
+// line draws a row of numbers from week to week, with gaps where nothing is known.
+function line(row, y, from, to) {
+  let d = ''
+  for (let i = from; i < to; i++) if (known(row[i])) d += (i > from && known(row[i - 1]) ? 'L' : 'M') + (i + 0.5) + ' ' + y(row[i])
+  return d
+}
+
+// band draws the room between two rows.
+function band(low, high, y) {
+  let d = ''
+  for (let i = 0; i < low.length;) {
+    if (!known(low[i])) { i++; continue }
+    let j = i
+    while (j + 1 < low.length && known(low[j + 1])) j++
+    for (let k = i; k <= j; k++) d += (k > i ? 'L' : 'M') + (k + 0.5) + ' ' + y(high[k])
+    for (let k = j; k >= i; k--) d += 'L' + (k + 0.5) + ' ' + y(low[k])
+    d += 'Z'
+    i = j + 1
+  }
+  return d
+}
+
+const WIDTH = 0.58 // of a week
+
+function columns(row, y, wanted) {
+  let d = ''
+  row.forEach((x, i) => {
+    if (known(x) && x !== 0 && wanted(i)) d += `M${r(i + 0.5 - WIDTH / 2)} ${y(0)}V${y(x)}h${WIDTH}V${y(0)}Z`
+  })
+  return d
+}
+
+function whiskers(low, high, y) {
+  let d = ''
+  low.forEach((x, i) => { if (known(x) && high[i] > x) d += `M${i + 0.5} ${y(high[i])}V${y(x)}` })
+  return d
+}
+
+// chart draws weekly rows: { rows, low, high, gather, now, fan }. low and high
+// belong to the only row. fan: a band and its middle, also for sums.
+export function chart({ rows, low, high, gather, now, fan, label }) {
+  const weeks = Math.max(1, ...rows.map((row) => row.length))
+  const sums = gather === 'sum' && !fan
+  const { y, low: bottom, high: top } = frame({ rows, low, high, gather, fan })
+  const open = (i) => known(low?.[i]) && low[i] !== high[i] // a guess
+  const past = (i) => i < now && !open(i)
+  let lastPast = 0
+  while (lastPast < weeks && past(lastPast)) lastPast++
+  const [row] = rows
+  return html`<svg class="chart" viewBox=${`0 0 ${weeks} 100`} preserveAspectRatio="none" role="img" aria-label=${label}>
+    ${(sums || bottom < 0 && top > 0) && html`<path class=${sums ? 'base' : 'zero'} d=${`M0 ${y(0)}H${weeks}`} />`}
+    ${low && !sums && html`<path class="b1" d=${band(low, high, y)} />`}
+    ${sums
+      ? html`<path class="col done" d=${columns(row, y, past)} /><path class="col" d=${columns(row, y, (i) => !past(i))} />
+          ${low && html`<path class="wh" d=${whiskers(low, high, y)} />`}`
+      : rows.length > 1
+        ? rows.map((one, k) => html`<path class=${'mid alt a' + k % 4} d=${line(one, y, 0, weeks)} />`)
+        : html`<path class="mid" d=${line(row, y, Math.max(0, lastPast - 1), weeks)} /><path class="mid done" d=${line(row, y, 0, lastPast)} />
+            ${fan && html`<path class="rec" d=${dots(row, y, lastPast)} />`}`}
+  </svg>`
+}
+
+function dots(row, y, to) {
+  let d = ''
+  for (let i = 0; i < to; i++) if (known(row[i]) && row[i] !== 0) d += `M${i + 0.5} ${y(row[i])}h0`
+  return d
+}
+
+const FURTHEST = 0.5 // of the middle: where the common scale of ranges ends
+
+// range draws a guess: all on one scale, half the middle to either side, so that a
+// wide bar is a shaky guess whatever its unit. A bar that leaves the scale is cut off.
+export function range(low, middle, high) {
+  if (!known(low) || !known(high) || !known(middle) || low === high) return null
+  const half = Math.abs(middle) * FURTHEST || Math.max(Math.abs(low), Math.abs(high))
+  const x = (v) => r(Math.min(100, Math.max(0, 50 + (v - middle) / half * 50)))
+  return html`<svg class="range" viewBox="0 0 100 16" preserveAspectRatio="none" aria-hidden="true">
+    <path class="r1" d=${`M${x(low)} 8H${x(high)}`} /><path class="r2" d=${`M${x(middle)} 8h0`} /></svg>`
+}
+
+// dotsOf20 draws twenty seasons, filled where it holds.
+export function dotsOf20(n) {
+  const all = Array.from({ length: 20 }, (_, i) => ({ x: 6 + i % 10 * 12, y: 6 + Math.floor(i / 10) * 12 }))
+  return html`<svg class="dots" width="120" height="24" viewBox="0 0 120 24" aria-hidden="true">
+    ${all.map(({ x, y }, i) => (i < n ? html`<circle cx=${x} cy=${y} r="4.3" class="yes" />` : html`<circle cx=${x} cy=${y} r="3.6" class="no" />`))}</svg>`
+}

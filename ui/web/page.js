@@ -1,0 +1,66 @@
+// The pages of the book: the contents list beside them, and the page that is open,
+// which the address names after its #.
+import { book, home } from './book.js'
+import { Other } from './block.js'
+import { Chart } from './chart.js'
+import { computed, html, signal, useEffect } from './html.js'
+import { Lines } from './line.js'
+import { List } from './list.js'
+import { Records } from './records.js'
+
+const address = signal(location.hash.slice(1))
+addEventListener('hashchange', () => { address.value = location.hash.slice(1) })
+
+// slug gives the word that names a page in the address.
+const slug = (title, i) => title.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'page-' + (i + 1)
+
+const pages = computed(() => {
+  const taken = new Set()
+  return (book.value?.pages ?? []).map((page, i) => {
+    let name = slug(page.title, i)
+    while (taken.has(name)) name += '-' + (i + 1)
+    taken.add(name)
+    return { page, name, title: page.title || book.value.title }
+  })
+})
+
+// wanted is the line that the address asks for, #line-harvest.
+const wanted = computed(() => (address.value.startsWith('line-') ? address.value.slice(5) : ''))
+
+const open = computed(() => {
+  const list = pages.value
+  const line = wanted.value && home(wanted.value)
+  return list.find((p) => (line ? p.page === line.page : p.name === decodeURIComponent(address.value))) ?? list[0]
+})
+
+const troubles = (page) => page.blocks.reduce((n, block) => n + block.rows.filter((r) => r.value.fault && !r.value.fault.waits).length, 0)
+
+export function Contents() {
+  return html`<ol class="contents">${pages.value.map(({ page, name, title }) => {
+    const n = troubles(page)
+    return html`<li key=${name}><a href=${'#' + name} aria-current=${open.value?.name === name ? 'page' : undefined}><span>${title}</span>${n > 0 && html`<span class="bad">${n} to put right</span>`}</a></li>`
+  })}</ol>`
+}
+
+const shown = { lines: Lines, list: List, records: Records, chart: Chart, prose: Prose }
+
+export function Page() {
+  const at = open.value
+  useEffect(() => {
+    if (!at) return
+    document.title = `${at.title}. ${book.peek().title}. Wintertruss`
+    const there = wanted.peek() && document.getElementById('line-' + wanted.peek())
+    if (there) there.scrollIntoView({ block: 'center' })
+    else if (address.peek()) scrollTo(0, 0)
+  }, [at?.name, wanted.value])
+  if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">Opening the book…</p></main>`
+  return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1>
+    ${at.page.blocks.map((block, i) => { const Block = shown[block.kind] ?? Other; return html`<${Block} key=${at.name + block.kind + (block.name ?? i)} block=${block} />` })}
+    ${!at.page.blocks.length && html`<p class="remark">Nothing stands on this page yet.</p>`}</main>`
+}
+
+// Prose is what people wrote. The server made it safe: it holds no scripts, no
+// pictures and no markup of its own.
+function Prose({ block }) {
+  return html`<div class="prose said" dangerouslySetInnerHTML=${{ __html: block.html }}></div>`
+}

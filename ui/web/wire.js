@@ -1,0 +1,143 @@
+// The wire to the server: one websocket, kept up. An entry stays here until the
+// server says it is durable, over lost connections and reloads of the page; it is
+// sent again under the same id, which the server does once only.
+import { apply, book, bootOf, number } from './book.js'
+import { batch, signal } from './html.js'
+
+const VERSION = 1
+const SOONEST = 250, LATEST = 10_000 // ms between attempts to connect
+const ANSWER_WITHIN = 8000 // ms an entry waits for its answer before the wire is taken for dead
+const STORE = 'wintertruss.entries'
+
+export const link = signal('connecting') // connecting, open, offline
+export const entries = signal([]) // sent or to be sent, not acknowledged: { id, type, edit, file }
+export const savedAt = signal(null)
+export const trouble = signal(null) // what the server says of the book as a whole: { message, hint }
+
+let socket = null
+let wait = SOONEST
+let timer = 0
+let ready = false // the server has said where the book stands
+const settle = new Map() // id -> what to call with the fault, or null when done
+
+// pageName is this page's own name, kept over reloads: undo is by page.
+const pageName = sessionStorage.getItem('wintertruss.page') ?? id()
+sessionStorage.setItem('wintertruss.page', pageName)
+
+function id() {
+  return Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, '0')).join('')
+}
+
+// start opens the wire and takes up entries that an earlier visit left behind.
+export function start() {
+  try {
+    entries.value = JSON.parse(localStorage.getItem(STORE) ?? '[]')
+  } catch {
+    entries.value = [] // not ours, or cut short
+  }
+  connect()
+  addEventListener('online', connectNow)
+  document.addEventListener('visibilitychange', () => document.hidden || connectNow())
+}
+
+// change asks for an edit of the book. The promise gives null once it is durable,
+// or the fault for which it was refused.
+export const change = (edit) => enter({ type: 'edit', edit })
+
+// takeBack asks for this page's last edit to be undone.
+export const takeBack = () => enter({ type: 'undo' })
+
+function enter(entry) {
+  const it = { id: id(), file: book.peek()?.file ?? '', ...entry }
+  keep([...entries.peek(), it])
+  if (ready) send(it)
+  return new Promise((done) => settle.set(it.id, done))
+}
+
+function keep(list) {
+  entries.value = list
+  try {
+    localStorage.setItem(STORE, JSON.stringify(list.filter((e) => e.type === 'edit')))
+  } catch {
+    // a full or forbidden store: the entries live as long as the page does
+  }
+}
+
+function send({ id, type, edit }) {
+  socket.send(JSON.stringify(edit ? { type, id, edit } : { type, id }))
+  setTimeout(() => { if (entries.peek().some((e) => e.id === id) && ready) socket.close() }, ANSWER_WITHIN)
+}
+
+function settled(id, fault) {
+  keep(entries.peek().filter((e) => e.id !== id))
+  if (!fault) savedAt.value = new Date()
+  if (settle.has(id)) settle.get(id)(fault)
+  else if (fault) trouble.value = fault // of an earlier visit: nobody waits for it
+  settle.delete(id)
+}
+
+function connectNow() {
+  if (link.peek() === 'offline') {
+    wait = SOONEST
+    connect()
+  }
+}
+
+function connect() {
+  clearTimeout(timer)
+  link.value = link.peek() === 'offline' ? 'offline' : 'connecting'
+  const it = new WebSocket(new URL('socket', location.href.replace(/^http/, 'ws')))
+  socket = it
+  it.onopen = () => it.send(JSON.stringify({ type: 'hello', version: VERSION, page: pageName, from: number.peek(), boot: bootOf() }))
+  it.onmessage = (event) => { if (it === socket) receive(JSON.parse(event.data)) }
+  it.onclose = () => {
+    if (it !== socket) return
+    ready = false
+    socket = null
+    link.value = 'offline'
+    timer = setTimeout(connect, wait * (0.7 + 0.6 * Math.random()))
+    wait = Math.min(LATEST, wait * 2)
+  }
+}
+
+// startOver asks for the whole book: a message is missing.
+function startOver() {
+  number.value = 0
+  socket.close()
+  wait = SOONEST
+}
+
+function receive(message) {
+  batch(() => {
+    if (message.version && message.version !== VERSION) {
+      trouble.value = { message: 'The program is newer than this page.', hint: 'Load the page again.' }
+    }
+    if (!apply(message, pageName)) return startOver()
+    if (message.type === 'snapshot' || message.type === 'resumed') opened()
+    if (message.type === 'ack') settled(message.id, null)
+    if (message.type === 'refused') settled(message.id, message.fault ?? { message: 'It was refused.', from: 0, to: 0 })
+    if (message.type === 'elsewhere') trouble.value = message.fault
+  })
+  if (message.type !== 'refused' && message.type !== 'elsewhere') painted()
+}
+
+// opened sends what waits, once. Entries of another book stay where they are.
+function opened() {
+  if (ready) return
+  link.value = 'open'
+  wait = SOONEST
+  ready = true
+  const file = book.peek().file
+  for (const entry of entries.peek()) if (entry.file === file) send(entry)
+}
+
+// painted notes the number of the book on the body once it can be seen: tests and
+// people with a stopwatch look there.
+function painted() {
+  const shown = String(number.peek())
+  requestAnimationFrame(() => {
+    const channel = new MessageChannel()
+    channel.port1.onmessage = () => { document.body.dataset.number = shown }
+    channel.port2.postMessage(0)
+  })
+}
