@@ -11,6 +11,7 @@ import (
 	"wintertruss/engine/array"
 	"wintertruss/engine/book"
 	"wintertruss/engine/formula"
+	"wintertruss/engine/graph"
 	"wintertruss/engine/syntax"
 	"wintertruss/engine/week"
 )
@@ -37,7 +38,9 @@ type Desk struct {
 	sets []book.Override
 	made *made
 	prog *formula.Program
-	errs []*syntax.Error
+	// graph says which node of the program reads which; nil until the first edit.
+	graph *graph.Graph
+	errs  []*syntax.Error
 	// drawn holds the draws made so far, by line of the source.
 	drawn map[int][][]float64
 }
@@ -52,6 +55,15 @@ func Open(file string, text []byte, o Options) (*Desk, error) {
 }
 
 func open(doc *syntax.Document, o Options) (*Desk, error) {
+	d, err := prepare(doc, o)
+	if err == nil {
+		d.compile()
+	}
+	return d, err
+}
+
+// prepare assembles a book and its source under options.
+func prepare(doc *syntax.Document, o Options) (*Desk, error) {
 	b := book.Assemble(doc, o.Today)
 	set := &b.Settings
 	if o.AsOf != "" {
@@ -90,15 +102,21 @@ func open(doc *syntax.Document, o Options) (*Desk, error) {
 		return nil, err
 	}
 	d := &Desk{Book: b, opts: o, seed: seed, sets: sets, drawn: map[int][][]float64{}}
-	if !set.HasSeason {
-		d.errs = b.Errors
-		return d, nil // without weeks there is nothing to compute
+	d.errs = b.Errors
+	if set.HasSeason { // without weeks there is nothing to compute
+		d.made = makeSource(b, seed, o.Scenario, sets)
 	}
-	d.made = makeSource(b, seed, o.Scenario, sets)
+	return d, nil
+}
+
+// compile makes the program and runs its plain pass.
+func (d *Desk) compile() {
+	if d.made == nil {
+		return
+	}
 	d.prog = formula.Compile(d.made.src)
 	d.prog.Plain()
 	d.collect()
-	return d, nil
 }
 
 func didYouMean(word string, known []string) string {
@@ -309,12 +327,16 @@ func (d *Desk) Day() string {
 	return s
 }
 
+// named says whether a line of the source has a name that a person can write: the
+// sides of conditions have none.
+func named(l *formula.Line) bool { return !strings.Contains(l.Name, " ") }
+
 // Names gives the names of all lines of the book, for hints and lists.
 func (d *Desk) Names() []string {
 	var names []string
 	if d.made != nil {
 		for i := range d.made.src.Lines {
-			if l := &d.made.src.Lines[i]; !strings.Contains(l.Name, " ") {
+			if l := &d.made.src.Lines[i]; named(l) {
 				names = append(names, l.Name)
 			}
 		}

@@ -116,7 +116,7 @@ func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 	if t.Kind == formula.Quantity {
 		u := t.Unit
 		if d.opts.Units != "" {
-			u = d.Book.Units.Display(t.Unit, d.opts.Units)
+			u = d.prog.Units().Display(t.Unit, d.opts.Units)
 			var err error
 			if mul, add, err = unit.Convert(t.Unit, u); err != nil {
 				panic("engine: a unit to show does not measure the same: " + err.Error())

@@ -34,6 +34,7 @@ func Compile(src *Source) *Program {
 	b.count(groups)
 	b.checkScenarios()
 	b.lines()
+	p.inputOf = b.inputs
 	p.fuse()
 	p.settle()
 	return p

@@ -73,9 +73,6 @@ func (b *builder) inputValue(in *Input) int32 {
 	if b.dry {
 		return -1
 	}
-	if in.Sampler == nil && in.Type.Axes == 0 {
-		return b.constant(in.Plain[0])
-	}
 	id, ok := b.inputs[in]
 	if !ok {
 		id = b.table(table{axes: in.Type.Axes, plain: in.Plain, sampler: in.Sampler})

@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"slices"
 	"sort"
 
 	"wintertruss/engine/array"
@@ -48,6 +49,7 @@ type round struct {
 type rowStep struct {
 	op           valueOp
 	eop          array.Op
+	careful      bool
 	site         int32
 	back         int
 	dst, a, b, c ref
@@ -88,11 +90,13 @@ func (p *Program) drawPlan(wanted []int32) *plan {
 
 // plainPlan plans a plain pass over the values of one stage, or over all.
 func (p *Program) plainPlan(stage int32) *plan {
-	return (&plan{p: p, plain: true, stage: stage, wanted: p.roots()}).make()
+	return (&plan{p: p, plain: true, stage: stage}).make()
 }
 
-func (pl *plan) make() *plan {
-	run := pl.needed()
+func (pl *plan) make() *plan { return pl.makeFor(pl.needed()) }
+
+// makeFor plans a run of the marked values; all others are there.
+func (pl *plan) makeFor(run []bool) *plan {
 	level := pl.levels(run)
 	pl.arrange(run, level)
 	pl.storage(run)
@@ -128,12 +132,14 @@ func (p *Program) reads(i int32, f func(int32)) {
 // needed marks the values that must run: in a draw run only those that differ
 // from draw to draw, the others are there from the plain pass.
 func (pl *plan) needed() []bool {
-	return pl.p.closure(pl.wanted, func(v *value) bool {
-		if pl.plain {
-			return pl.stage < 0 || v.stage == pl.stage
-		}
-		return v.draws
-	})
+	if !pl.plain {
+		return pl.p.closure(pl.wanted, func(v *value) bool { return v.draws })
+	}
+	run := slices.Clone(pl.p.live)
+	for i := range run {
+		run[i] = run[i] && (pl.stage < 0 || pl.p.vals[i].stage == pl.stage)
+	}
+	return run
 }
 
 // closure marks the values that some are made of, themselves included, as far as
@@ -367,7 +373,7 @@ func (pl *plan) block(r *round) {
 	r.steps = make([]rowStep, len(r.ids))
 	for s, i := range r.ids {
 		v := &p.vals[i]
-		st := rowStep{op: v.op, eop: v.eop, site: v.site, back: int(v.aux)}
+		st := rowStep{op: v.op, eop: v.eop, careful: v.careful, site: v.site, back: int(v.aux)}
 		find := func(id int32) ref {
 			if id < 0 {
 				return ref{}

@@ -101,6 +101,10 @@ type Program struct {
 	filled   int       // with how many draws odds and edges were worked out; 0: not yet
 	refusals []refusal // what models said in the plain pass, each once
 	refused  map[refusal]int32
+
+	inputOf map[*Input]int32  // inputs of the source -> their values
+	loopOf  map[int32][]int32 // see loops
+	plans   map[int32]*plan   // see nodePlan
 }
 
 // refusal is what a model said at a site.

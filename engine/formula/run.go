@@ -141,7 +141,11 @@ func (k *worker) drawRows(steps []rowStep, weeks int) {
 				array.Copy.Apply(dst, k.operand(src, at), array.Operand{}, array.Operand{}, 0)
 				continue
 			}
-			s.eop.Apply(dst, k.operand(&s.a, w), k.operand(&s.b, w), k.operand(&s.c, w), int(s.site))
+			a, b, c := k.operand(&s.a, w), k.operand(&s.b, w), k.operand(&s.c, w)
+			s.eop.Apply(dst, a, b, c, int(s.site))
+			if s.careful {
+				s.eop.Repair(dst, a, b, c, int(s.site))
+			}
 		}
 	}
 }
@@ -246,7 +250,11 @@ func (k *worker) rowwise(id int32, v *value, week int) {
 		case v.op == vEarlier:
 			array.Copy.Apply(dst, k.cell(v.a, w.Cell[1]-back), array.Operand{}, array.Operand{}, 0)
 		default:
-			v.eop.Apply(dst, get(v.a, w.Cell[1]), get(v.b, w.Cell[2]), get(v.c, w.Cell[3]), int(v.site))
+			a, b, c := get(v.a, w.Cell[1]), get(v.b, w.Cell[2]), get(v.c, w.Cell[3])
+			v.eop.Apply(dst, a, b, c, int(v.site))
+			if v.careful {
+				v.eop.Repair(dst, a, b, c, int(v.site))
+			}
 		}
 		if !w.Next() {
 			return

@@ -13,7 +13,8 @@ type Type struct {
 	Axes array.Axes
 	// List is, for Words, the axis whose members they are, or -1 for kinds.
 	List int
-	// Zero marks the literal 0, which fits every unit but an absolute temperature.
+	// Zero marks the literal 0, and what is made of nothing else by + - and choices:
+	// it fits every unit but an absolute temperature.
 	Zero bool
 }
 
@@ -84,7 +85,7 @@ func (b *builder) sum(n *syntax.Binary, l, r operand) (t Type, lu, ru *unit.Unit
 	if err != nil {
 		return t, nil, nil, err
 	}
-	return Type{Kind: Quantity, Unit: u, Axes: axes}, u, u, nil
+	return Type{Kind: Quantity, Unit: u, Axes: axes, Zero: l.Zero && r.Zero}, u, u, nil
 }
 
 // dateSum: date plus or minus time is a date, date minus date is days.
