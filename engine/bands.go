@@ -24,6 +24,9 @@ func (d *Desk) Bands(ctx context.Context, names []string) (map[string]*Value, []
 	}
 	out := map[string]*Value{}
 	for _, name := range names {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
 		v, err := d.Value(name)
 		if err != nil {
 			return nil, nil, err

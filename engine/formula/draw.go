@@ -223,6 +223,7 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 	for range workers {
 		group.Go(func() {
 			k := newWorker(pl, block, o.Draws)
+			k.ctx = ctx
 			for ctx.Err() == nil {
 				from := int(next.Add(int64(block))) - block
 				if from >= o.Draws {

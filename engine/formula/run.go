@@ -1,12 +1,15 @@
 package formula
 
 import (
+	"context"
+
 	"wintertruss/engine/array"
 )
 
 // worker runs a plan over one block of draws (or, in the plain pass, over the
 // single number of each cell). Each has its own scratch.
 type worker struct {
+	ctx     context.Context // ends the run between rounds; nil in the plain pass
 	pl      *plan
 	p       *Program
 	scratch []float64
@@ -35,6 +38,9 @@ func newWorker(pl *plan, block, total int) *worker {
 func (k *worker) run(first, n int) {
 	k.first, k.n = first, n
 	for i := range k.pl.rounds {
+		if k.ctx != nil && k.ctx.Err() != nil {
+			return // a newer edit waits
+		}
 		r := &k.pl.rounds[i]
 		switch r.kind {
 		case rowBlock:
