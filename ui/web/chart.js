@@ -3,9 +3,10 @@
 import { home, valueOf } from './book.js'
 import { chart } from './draw.js'
 import { html } from './html.js'
+import { Amount, Columns, Season } from './line.js'
 import { words } from './show.js'
 import { collect, isWeekly, part } from './value.js'
-import { focus, now, pick, weekTag } from './week.js'
+import { focus, now, pick } from './week.js'
 
 // keys reads the rows "key : value".
 const keys = (rows) => Object.fromEntries(rows.map((r) => r.value.text.split('//')[0].split(':').map((s) => s.trim())).filter((p) => p.length === 2))
@@ -21,12 +22,10 @@ export function Chart({ block }) {
     if (split && line.parts.length > 1) return line.parts.map((p) => ({ label: p.label, note: label, value: part(value, p) }))
     return [{ label, note: '', value }]
   })
-  const i = focus.value
-  return html`<section class="lines weeks chart-block" data-chart=${block.title}><h2 class="head">${block.title || 'Chart'}</h2>
-    ${figures.length > 0 && html`<div class="wash"></div><div class="string"></div>
-      <div class="cols" aria-hidden="true"><div></div><div class="time"><span class="tag">${weekTag(i)}</span></div><div class="vals"><span>${i === now.value ? 'this week' : weekTag(i)}</span><span>season</span></div></div>`}
-    ${figures.map(({ label, note, value }) => html`<${Tall} key=${label} label=${label} note=${note} value=${value} fan=${kind === 'fan'} />`)}
-    ${!figures.length && html`<p class="remark">This picture names no line that runs over the weeks.</p>`}</section>`
+  return html`<section class="table" data-chart=${block.title}><h2 class="head">${block.title || 'Chart'}</h2>
+    ${figures.length ? html`<div class="lines weeks"><div class="wash"></div><div class="string"></div><${Columns} />
+      ${figures.map(({ label, note, value }) => html`<${Tall} key=${label + note} label=${label} note=${note} value=${value} fan=${kind === 'fan'} />`)}</div>`
+      : html`<p class="remark">This picture names no line that runs over the weeks.</p>`}</section>`
 }
 
 function Tall({ label, note, value, fan }) {
@@ -35,5 +34,5 @@ function Tall({ label, note, value, fan }) {
   const top = line.known(i) ? line.at(i, fan) : '0'
   return html`<div class="line tall"><div class="lab"><div class="name">${label}<small>${note}</small></div></div>
     <div class="time" onClick=${pick}>${chart({ ...line, now: now.value, fan, label: `${label}, week by week; its numbers stand with its line` })}<i class="knot" hidden=${!line.known(i)} style=${{ top }}></i></div>
-    <div class="vals"><div><b>${line.text(i)}</b><small>${line.band(i)}</small></div><div class="sum">${line.season()}</div></div></div>`
+    <div class="vals"><div><${Amount} text=${line.text(i)} /><small>${line.band(i)}</small></div><div class="sum"><${Season} line=${line} gather=${value.gather} /></div></div></div>`
 }

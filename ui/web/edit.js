@@ -21,24 +21,28 @@ const waiting = computed(() => new Map(entries.value.filter((e) => e.type === 'e
 export const pendingOf = (key) => waiting.value.get(key)
 
 // useEdit holds the editor of one place: closed, open, or open again because what
-// was kept is refused. make turns the text typed into an edit.
+// was kept is refused. make turns the text typed into an edit; the one that counts
+// is that of the moment when the editor opened, so that what someone else changes
+// meanwhile is not written over unseen.
 export function useEdit(make) {
-  const open = useSignal(null) // { text, fault }
+  const open = useSignal(null) // { text, was, make, fault }
+  const latest = useRef(make)
+  latest.current = make
   const opener = useRef(null)
   const here = useRef(true)
   useEffect(() => { here.current = true; return () => { here.current = false } }, [])
   const close = () => { open.value = null; requestAnimationFrame(() => opener.current?.focus()) }
   return {
     open, opener,
-    start: (text) => { open.value = { text, was: text } },
+    start: (text) => { open.value = { text, was: text, make } },
     leave: close,
     async keep(text) {
-      const was = open.peek().was
+      const { was, make: opened } = open.peek()
       close()
       if (text.trim() === was.trim()) return
-      const fault = await change(make(text.trim()))
+      const fault = await change(opened(text.trim()))
       if (!fault) return
-      if (here.current) open.value = { text, was, fault }
+      if (here.current) open.value = { text, was: '', make: latest.current, fault }
       else trouble.value = fault
     },
   }
@@ -130,7 +134,7 @@ export function Editor({ edit, label, names: suggests, hint }) {
     ${list.length > 0 && html`<ul class="sugg" id=${id} role="listbox" aria-label="Names that fit">
       ${list.map((item, i) => html`<li key=${item.name} id=${`${id}-${i}`} role="option" aria-selected=${i === chosen.value % list.length} onMouseDown=${(e) => { e.preventDefault(); put(item) }}>
         <${Suggestion} item=${item} word=${word} /></li>`)}</ul>`}
-    ${same && html`<div class="plain" id=${id + '-fault'} role="alert"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${fault.message}.</b> ${fault.hint ?? ''}</div>`}
+    ${same && html`<div class="plain" id=${id + '-fault'} role="alert"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${sentence(fault.message)}</b> ${fault.hint ? sentence(fault.hint) : ''}</div>`}
     <div class="keys" id=${id + '-keys'}>${list.length > 0 && html`<span><kbd>↓</kbd> choose</span><span><kbd>Tab</kbd> take it</span>`}
       <button type="button" onClick=${() => edit.keep(typed.value)}><kbd>Enter</kbd> keep</button><button type="button" onClick=${edit.leave}><kbd>Esc</kbd> leave it as it was</button>${hint && html`<span class="hint">${hint}</span>`}</div>
   </div>`

@@ -5,7 +5,7 @@ import { bands, beforeOf, home, valueOf } from './book.js'
 import { chart, range } from './draw.js'
 import { Editor, Formula, Put, pendingOf, placeOfWritten, sentence, target, useEdit, withWritten } from './edit.js'
 import { html, icon, useSignal } from './html.js'
-import { quantity, split, words } from './show.js'
+import { quantity, split, typed, typedText, words } from './show.js'
 import { collect, figures, isWeekly, part, summary } from './value.js'
 import { focus, now, pick, spanText, weeks, weekTag, whenText } from './week.js'
 
@@ -23,7 +23,7 @@ export function Lines({ block }) {
   </section>`
 }
 
-function Columns() {
+export function Columns() {
   const i = focus.value
   return html`<div class="cols" aria-hidden="true"><div></div><div class="time"><span class="tag">${weekTag(i)}</span></div><div class="vals"><span>${i === now.value ? 'this week' : weekTag(i)}</span><span>season</span></div></div>`
 }
@@ -98,7 +98,8 @@ function Scalar({ row, name, value, edit, start, state }) {
   const list = value?.cells?.length ? figures(value) : []
   const one = list.length === 1 ? list[0] : null
   const text = one ? one.text : list.length ? summary(value, 0) : 'no value yet'
-  const { number, unit } = split(text)
+  const own = row.input && asTyped(row.written, one, value)
+  const { number, unit } = own ? split(own.text) : split(text)
   const shown = html`<b>${number}</b>${unit && html` <small>${unit.trim()}</small>`}`
   const pending = state === 'pending' && pendingOf(lineKey(row))
   return html`
@@ -106,15 +107,36 @@ function Scalar({ row, name, value, edit, start, state }) {
     <div class="one">${row.input
       ? html`<button class="chip" ref=${edit.opener} onClick=${start} aria-label=${`Change ${name}, ${pending ? pending.text : text}`}>${pending ? html`<b>${quantity(writtenOf(pending.text))}</b>` : shown}</button>`
       : html`<span class="calc">${shown}</span>`}<${Mark} state=${state === 'wrong' && !value?.stale ? undefined : state} /><${Was} name=${row.name} now=${text} /></div>
-    <div class="rng">${one && range(one.low, one.x, one.high)}<span>${one?.band || one?.odds || (value?.waits && bands.value === 'drawing' ? html`<i class="drawing"></i><span class="vh">drawing…</span>` : '')}</span></div>
+    <div class="rng">${one && range(one.low, one.x, one.high)}<span>${own?.band || one?.band || one?.odds || (value?.waits && bands.value === 'drawing' ? html`<i class="drawing"></i><span class="vh">drawing…</span>` : '')}</span></div>
     <div class="src"><${Source} row=${row} edit=${edit} start=${start} name=${name} /></div>
-    ${list.length > 1 && html`<dl class="each">${list.map((f) => html`<div><dt>${f.label}</dt><dd>${f.text}${(f.band || f.odds) && html` <small>${f.band || f.odds}</small>`}</dd></div>`)}</dl>`}`
+    ${list.length > 1 && html`<dl class="each">${list.map((f) => html`<div><dt>${f.label}</dt><dd>${split(f.text).number}${(f.band || f.odds) && html` <small>${f.band || f.odds}</small>`}</dd></div>`)}</dl>`}`
 }
+
+// asTyped gives an input's figure and range as they were typed, which is how exact
+// they are; null when something else holds, a pin or another value for once.
+function asTyped(written, one, value) {
+  if (/^chance\(/.test(written)) return { text: quantity(written), band: '' }
+  const it = typed(written)
+  if (!it || !one || it.unit !== value.unit || Math.abs(it.middle - one.x) > 1e-9 * Math.abs(one.x)) return null
+  return { text: typedText(it.middle, it.unit), band: it.low ? `${split(typedText(it.low, it.unit)).number} to ${split(typedText(it.high, it.unit)).number}` : '' }
+}
+
+// Amount sets a figure's unit smaller than its number.
+export const Amount = ({ text }) => { const { number, unit } = split(text); return html`<b class=${text === 'not known' ? 'blank' : undefined}>${number}</b>${unit && html`<span class="unit">${unit}</span>`}` }
 
 // writtenOf guesses the right side of a row that the server has not read yet.
 const writtenOf = (text) => text.replace(/^[^:=]*[:=]\s*/, '').replace(/\s*(->|\/\/).*$/, '')
 
 const gathered = { sum: '', mean: 'mean', level: 'at the end' }
+
+// Season is what the weeks come to, put together as the line gathers.
+export const Season = ({ line, gather }) => {
+  const text = line.season()
+  const { number, unit } = split(text)
+  const long = text.length > 14
+  const below = [long && unit.trim(), number && gathered[gather]].filter(Boolean).join(', ')
+  return html`${number}${!long && unit && html`<span class="unit">${unit}</span>`}${below && html`<small>${below}</small>`}`
+}
 
 function Weekly({ row, name, value, edit, start, state }) {
   const open = useSignal(false)
@@ -126,10 +148,10 @@ function Weekly({ row, name, value, edit, start, state }) {
       <div class="name">${name}<small>${row.label && html`<code>${row.name}</code> `}${line.note}</small></div></div>
     <div class="time" onClick=${pick}>${line.number && html`${chart({ ...line, now: now.value, label: `${name}, week by week; its numbers stand in the table below it` })}
       <i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i) : '0' }}></i>`}</div>
-    <div class="vals"><div><b>${line.text(i)}</b>${stale || state === 'pending' ? html`<${Mark} state=${state === 'wrong' ? 'stale' : state} />`
+    <div class="vals"><div><${Amount} text=${line.text(i)} />${stale || state === 'pending' ? html`<${Mark} state=${state === 'wrong' ? 'stale' : state} />`
       : value.waits && bands.value === 'drawing' ? html`<small><i class="drawing"></i><span class="vh">drawing…</span></small>`
         : html`<small>${line.band(i)}</small>`}<${Was} name=${row.name} now=${line.text(i)} week=${i} /></div>
-      <div class="sum">${line.season()}<small>${line.season() ? gathered[value.gather] : ''}</small></div></div>
+      <div class="sum"><${Season} line=${line} gather=${value.gather} /></div></div>
     ${open.value && html`<${Opened} row=${row} name=${name} value=${value} line=${line} edit=${edit} start=${start} />`}`
 }
 
@@ -140,7 +162,7 @@ function Opened({ row, name, value, line, edit, start }) {
   return html`<div class="opened">
     ${line.number && parts.map((p) => { const one = collect(part(value, p)); return html`<div class="member" key=${p.label}><div class="lab">${p.label}</div>
       <div class="time" onClick=${pick}>${chart({ ...one, now: now.value, label: `${name}, ${p.label}, week by week` })}<i class="knot" hidden=${!one.known(i)} style=${{ top: one.known(i) ? one.at(i) : '0' }}></i></div>
-      <div class="vals"><div><b>${one.text(i)}</b><small>${one.band(i)}</small></div><div class="sum">${one.season()}</div></div></div>` })}
+      <div class="vals"><div><${Amount} text=${one.text(i)} /><small>${one.band(i)}</small></div><div class="sum"><${Season} line=${one} gather=${value.gather} /></div></div></div>` })}
     <div class="how"><div class="lab">${row.input ? 'As written' : 'Formula'}</div>
       <div class="formula-at">${row.input
         ? html`<button class="chip" ref=${edit.opener} onClick=${start} aria-label=${`Change ${name}`}>${quantity(row.written)}</button>`

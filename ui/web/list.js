@@ -29,8 +29,8 @@ export function List({ block }) {
   const beside = shown.length > MANY_COLUMNS && list.length <= MOST_BESIDE
   return html`<section class="table" data-list=${block.name}><h2 class="head">${words(block.name)}</h2>
     ${beside
-      ? html`<table class="list beside"><caption class="vh">${words(block.name)}</caption><thead><tr><th scope="col"><span class="vh">What</span></th>${list.map((row) => html`<th scope="col" key=${row.name}>${head(row)}</th>`)}</tr></thead>
-          <tbody>${shown.map((c) => html`<tr key=${c.name}><th scope="row">${c.title} <${ColumnTitle} column=${c} /></th>${list.map((row) => html`<td key=${row.name}>${cell(row, c)}</td>`)}</tr>`)}</tbody></table>`
+      ? html`<div class="scroll" role="region" tabindex="0" aria-label=${words(block.name)}><table class="list beside"><caption class="vh">${words(block.name)}</caption><thead><tr><th scope="col"><span class="vh">What</span></th>${list.map((row) => html`<th scope="col" key=${row.name}>${head(row)}</th>`)}</tr></thead>
+          <tbody>${shown.map((c) => html`<tr key=${c.name}><th scope="row">${c.title} <${ColumnTitle} column=${c} /></th>${list.map((row) => html`<td key=${row.name}>${cell(row, c)}</td>`)}</tr>`)}</tbody></table></div>`
       : html`<div class="scroll" role="region" tabindex="0" aria-label=${words(block.name)}><table class="list"><caption class="vh">${words(block.name)}</caption><thead><tr><th scope="col"><span class="vh">Member</span></th>${shown.map((c) => html`<th scope="col" key=${c.name} class=${side(c, list[0]?.cells[c.at])}>${c.title} <${ColumnTitle} column=${c} /></th>`)}</tr></thead>
           <tbody>${list.map((row) => html`<tr key=${row.name}><th scope="row">${head(row)}</th>${shown.map((c) => html`<td key=${c.name} class=${side(c, list[0]?.cells[c.at])}>${cell(row, c)}</td>`)}</tr>`)}</tbody></table></div>`}
     <${Faults} rows=${rows} /><${Remarks} rows=${rows} /></section>`

@@ -52,6 +52,7 @@ export function Page() {
     const there = wanted.peek() && document.getElementById('line-' + wanted.peek())
     if (there) there.scrollIntoView({ block: 'center' })
     else if (address.peek()) scrollTo(0, 0)
+    document.querySelector('.contents [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' })
   }, [at?.name, wanted.value])
   if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">Opening the book…</p></main>`
   return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1>

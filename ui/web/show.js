@@ -55,9 +55,9 @@ export const unitText = (unit) => unit.replace(/[A-Za-z_]+[23]?(?![\w.])/g, (s) 
 // pretty sets the signs in a figure that came as text: "-$630" with a true minus.
 export const pretty = (text) => unitText(text.replace(/(^|[\s(])-(?=[$\d])/g, '$1−'))
 
-// split cuts a figure that came as text into its number and its unit.
+// split cuts a figure that came as text into its number, or numbers, and its unit.
 export function split(text) {
-  const [, number, unit] = /^([−$\d.,-]*)(.*)$/s.exec(pretty(text))
+  const [, number, unit] = /^(.*\d)?(\D*)$/s.exec(pretty(text))
   return number ? { number, unit } : { number: unit, unit: '' }
 }
 
@@ -94,5 +94,20 @@ export function dateText(text) {
 // words turns a name into words: fuel_price into "Fuel price".
 export const words = (name) => { const s = name.replace(/_/g, ' '); return s.charAt(0).toUpperCase() + s.slice(1) }
 
+// typed reads a literal with its range as it was written: { middle, unit, low, high };
+// null where it is a schedule, a form or no number.
+export function typed(text) {
+  const m = /^(-?[\d.]+)(?:\s*([A-Za-z%][^\s(]*))?(?:\s*\((-?[\d.]+)\.\.(-?[\d.]+)\))?(?:\s*open)?$/.exec(text.trim())
+  return m && { middle: m[1], unit: m[2] ?? '1', low: m[3], high: m[4] }
+}
+
+// typedText writes a typed number in its unit, as exactly as it was typed.
+export function typedText(number, unit) {
+  const money = moneyUnit(unit)
+  const n = quantity(number.replace('-', '−'))
+  if (money?.code === 'USD') return (n[0] === '−' ? '−$' + n.slice(1) : '$' + n) + unitText(money.per)
+  return n + (unit === '1' ? '' : ' ' + unitText(unit))
+}
+
 // quantity writes a literal as typed, only with thousands apart and signs set.
-export const quantity = (text) => pretty(text.replace(/(?<![\w.-])\d{5,}(?![\w-])|(?<![\w.-])\d{4}(?![\w-])/g, (n) => fixed(+n, 0))).replace(/\((\S+?)\.\.(\S+?)\)/g, '($1 to $2)')
+export const quantity = (text) => pretty(text.replace(/(?<![\w.-])\d{5,}(?![\w-])|(?<![\w.-])\d{4}(?![\w-])/g, (n) => fixed(+n, 0))).replace(/^chance\((.*)\)$/, 'chance $1').replace(/\((\S+?)\.\.(\S+?)\)/g, '($1 to $2)')

@@ -49,7 +49,7 @@ export function collect(value) {
   const it = {
     parts, rows, gather: value.gather, low: one?.low, high: one?.high,
     number: value.kind === 'number',
-    note: one ? '' : adds ? `${parts.length} together` : `${parts.length} of them`,
+    note: one ? '' : adds ? `${parts.length} together` : `by ${value.axes.slice(0, -1).map((a) => a.replace(/_/g, ' ')).join(', ')}`,
     known: (i) => rows.length === 1 && typeof rows[0][i] === 'number',
     at: (i, fan) => `${(scales[!!fan] ??= frame({ ...it, fan })).y(rows[0][i])}%`,
     text: (i) => (rows.length === 1 && it.number ? show(rows[0][i], value.unit) : one ? cellText(value, i) : between(rows.map((row) => row[i]), value.unit)),

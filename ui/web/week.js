@@ -131,9 +131,11 @@ function Ground() {
   const n = all.length
   const monthOf = (w) => new Date(+w.monday + 3 * DAY) // a week belongs to the month of its Thursday
   const starts = all.map((w, i) => ({ w: monthOf(w), i })).filter(({ w, i }) => i === 0 || w.getUTCMonth() !== monthOf(all[i - 1]).getUTCMonth())
-  const roomy = (k) => (starts[k + 1]?.i ?? n) - starts[k].i > 3 // for a year beside the month
+  const length = (k) => (starts[k + 1]?.i ?? n) - starts[k].i
+  const first = starts.findIndex((_, k) => length(k) > 4) // the first month with room for its year
+  const dated = (w, k) => w.getUTCMonth() === 0 || k === first
   return html`<svg class="light" viewBox=${`0 0 ${n} 1`} preserveAspectRatio="none" aria-hidden="true">
       ${all.map((w, i) => html`<rect x=${i} width="1.03" height="1" fill-opacity=${daylight(w.monday, south.value)} />`)}</svg>
-    <div class="rib-months" aria-hidden="true">${starts.map(({ w, i }, k) => html`<span style=${{ left: i / n * 100 + '%' }}>${months[w.getUTCMonth()]}${roomy(k) && (w.getUTCMonth() === 0 || k <= 1) ? html`<em> ${w.getUTCFullYear()}</em>` : ''}</span>`)}</div>
+    <div class="rib-months" aria-hidden="true">${starts.map(({ w, i }, k) => html`<span style=${{ left: i / n * 100 + '%' }}>${months[w.getUTCMonth()]}${dated(w, k) ? html`<em> ${w.getUTCFullYear()}</em>` : ''}</span>`)}</div>
     <div class="rib-weeks" aria-hidden="true">${all.map((w, i) => html`<span class=${i % 4 === 0 ? 'w4' : i % 2 === 0 ? 'w2' : 'w1'}>${w.no}</span>`)}</div>`
 }
