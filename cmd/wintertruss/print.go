@@ -90,8 +90,12 @@ func (c *command) printAnswers(d *engine.Desk, answers []engine.Answer) {
 		if a.Verdict != "" {
 			fmt.Fprintf(c.out, "  %s: %d of 20 seasons\n", a.Verdict, a.Of20)
 		}
+		width := 40
 		for i := range a.Entries {
-			c.printEntry(d, &a.Entries[i])
+			width = max(width, min(60, len([]rune(a.Entries[i].Value.Label))))
+		}
+		for i := range a.Entries {
+			c.printEntry(d, &a.Entries[i], width)
 		}
 		if a.Consequence != "" {
 			fmt.Fprintln(c.out, wrap("  "+a.Consequence, 78, "  "))
@@ -111,20 +115,20 @@ func title(d *engine.Desk) string {
 }
 
 // printEntry prints one figure; a value over lists has a row for each member.
-func (c *command) printEntry(d *engine.Desk, e *engine.Entry) {
+func (c *command) printEntry(d *engine.Desk, e *engine.Entry, width int) {
 	v := e.Value
 	if v.Error != nil && v.Broken {
 		return
 	}
 	cells := d.NowCells(v)
 	if len(cells) == 1 {
-		fmt.Fprintf(c.out, "  %-44s %s\n", v.Label, figure(v, cells[0]))
+		fmt.Fprintf(c.out, "  %-*s %s\n", width, v.Label, figure(v, cells[0]))
 		return
 	}
 	fmt.Fprintf(c.out, "  %s\n", v.Label)
 	for _, cell := range cells {
 		if engine.Known(v.Cells[cell]) {
-			fmt.Fprintf(c.out, "    %-42s %s\n", d.CellLabel(v, cell), figure(v, cell))
+			fmt.Fprintf(c.out, "    %-*s %s\n", width-2, d.CellLabel(v, cell), figure(v, cell))
 		}
 	}
 }

@@ -1,0 +1,170 @@
+package ui
+
+import "wintertruss/engine/book"
+
+// Messages between the server and a page, JSON over one websocket. Examples of
+// each stand in testdata/wire and are read by the tests of both sides.
+//
+// History:
+//
+//	2026-11-25  1  first
+const WireVersion = 1
+
+// Largest message a page may send, in bytes. A book's prose can be long.
+const mostMessage = 256 << 10
+
+// FromPage is a message of a page. Type decides which fields count.
+//
+//	hello   From, Boot, Version: the page is here, and has the book up to change From of the server run Boot (0 and "" when new)
+//	edit    ID, Edit: change the book
+//	undo    ID: take back this page's last edit that is not taken back yet
+type FromPage struct {
+	Type    string    `json:"type"`
+	Version int       `json:"version,omitempty"`
+	From    uint64    `json:"from,omitempty"`
+	Boot    string    `json:"boot,omitempty"`
+	Page    string    `json:"page,omitempty"` // the page's own name, kept over reconnects: undo is per page
+	ID      string    `json:"id,omitempty"`   // of an edit or undo; a repeated ID is answered again, never done twice
+	Edit    book.Edit `json:"edit,omitzero"`
+}
+
+// ToPage is a message of the server.
+//
+//	snapshot  the whole book at Number
+//	resumed   the page has all up to Number; what it missed follows as changes
+//	change    what edit number Number changed; pages that have Number-1 take it
+//	bands     what the draws of Number say; nothing when a newer edit came
+//	ack       edit ID is durable as Number; it comes after its change
+//	refused   edit ID was not done: Fault says why
+//	elsewhere the file was changed by another program; Fault says what now
+type ToPage struct {
+	Type    string `json:"type"`
+	Version int    `json:"version,omitempty"`
+	Boot    string `json:"boot,omitempty"`
+	Number  uint64 `json:"number"`
+	ID      string `json:"id,omitempty"`
+
+	Book    *Book             `json:"book,omitempty"`    // snapshot, and a change that moved blocks about
+	Rows    []Row             `json:"rows,omitempty"`    // change: rows with new text, by Part
+	Values  map[string]*Value `json:"values,omitempty"`  // snapshot: of all lines; change, bands: of those that changed
+	Answers []Answer          `json:"answers,omitempty"` // whenever they changed
+	Cards   []Card            `json:"cards,omitempty"`   // snapshot: the functions a formula may use
+
+	By         string `json:"by,omitempty"`   // change: the page that made it
+	What       string `json:"what,omitempty"` // change: in words, for the undo button and the others
+	Recomputed int    `json:"recomputed,omitempty"`
+	Undo       string `json:"undo,omitempty"` // to the page itself: what its next undo would take back; "" nothing
+	Draws      int    `json:"draws,omitempty"`
+	Fault      *Fault `json:"fault,omitempty"`
+}
+
+// Card is what a person is told of a function while writing a formula.
+type Card struct {
+	Name   string `json:"name"`
+	Call   string `json:"call"` // as it is written, "ripening(set, air)"
+	Says   string `json:"says"`
+	Gives  string `json:"gives,omitempty"`
+	Valid  string `json:"valid,omitempty"`
+	Source string `json:"source,omitempty"`
+}
+
+// Book is the book's text as the page shows it.
+type Book struct {
+	Title string `json:"title"`
+	File  string `json:"file"`
+	AsOf  string `json:"as_of"`
+	// Axes names the cells of every axis; Labels the shown names of a list's members.
+	Axes   map[string][]string          `json:"axes"`
+	Labels map[string]map[string]string `json:"labels"`
+	Now    int                          `json:"now"` // index of the open week
+	Pages  []Page                       `json:"pages"`
+}
+
+// Page is one page of the book.
+type Page struct {
+	Title  string  `json:"title"`
+	Blocks []Block `json:"blocks"`
+}
+
+// Block is prose, or a live block with its rows.
+type Block struct {
+	Kind  string `json:"kind"` // prose settings list lines records observe pins scenario cautions links chart answers
+	Name  string `json:"name,omitempty"`
+	Title string `json:"title,omitempty"`
+	Part  int    `json:"part"`           // prose: its part; else the opening fence's
+	Text  string `json:"text,omitempty"` // prose: as written
+	HTML  string `json:"html,omitempty"` // prose: as shown; made safe by the server
+	Rows  []Row  `json:"rows,omitempty"`
+}
+
+// Row is one row of a live block.
+type Row struct {
+	Part int    `json:"part"`
+	Kind string `json:"kind"` // line header row other comment
+	Text string `json:"text"` // as written, without its line ending
+	// of a line
+	Name    string `json:"name,omitempty"`
+	Label   string `json:"label,omitempty"`
+	Source  string `json:"source,omitempty"`
+	Input   bool   `json:"input,omitempty"`
+	Written string `json:"written,omitempty"` // what stands right of ":" or "=", without unit and comment
+	Unit    string `json:"unit,omitempty"`    // as declared after "->"
+	// of a header or row of a list or of records
+	Cells []string `json:"cells,omitempty"`
+	Fault *Fault   `json:"fault,omitempty"`
+}
+
+// Fault is what is wrong, with its place in the row's text (characters from 0).
+type Fault struct {
+	Name    string `json:"name,omitempty"`
+	Line    int    `json:"line,omitempty"`
+	Col     int    `json:"col,omitempty"`
+	From    int    `json:"from"`
+	To      int    `json:"to"`
+	Message string `json:"message"`
+	Hint    string `json:"hint,omitempty"`
+	Waits   string `json:"waits,omitempty"` // the line it waits for, when that is all that is wrong
+}
+
+// Value is a line's value. Cells are flat, row-major over Axes; null where
+// nothing is known. A value that is Stale is the last good one of a line in error.
+type Value struct {
+	Unit   string   `json:"unit"`
+	Kind   string   `json:"kind"` // number yes_no date word
+	Axes   []string `json:"axes"`
+	Cells  []any    `json:"cells"`
+	Low    []any    `json:"low,omitempty"`
+	High   []any    `json:"high,omitempty"`
+	Odds   []any    `json:"odds,omitempty"`
+	Gather string   `json:"gather,omitempty"` // sum mean level
+	Season any      `json:"season,omitempty"` // a weekly line put together over the season, by members
+	Stale  bool     `json:"stale,omitempty"`
+	Fault  *Fault   `json:"fault,omitempty"`
+}
+
+// Answer is one of the three answers.
+type Answer struct {
+	Key         string  `json:"key"`
+	Question    string  `json:"question"`
+	Verdict     string  `json:"verdict,omitempty"` // only when draws earned it
+	Of20        int     `json:"of20"`
+	Entries     []Entry `json:"entries"`
+	Consequence string  `json:"consequence,omitempty"`
+	Caution     string  `json:"caution,omitempty"`
+	Stale       bool    `json:"stale,omitempty"`
+	Fault       *Fault  `json:"fault,omitempty"`
+}
+
+// Entry is one figure of an answer.
+type Entry struct {
+	Label string   `json:"label"`
+	Name  string   `json:"name"` // the line, when it is one
+	Rows  []Figure `json:"rows"`
+}
+
+// Figure is one number of an entry, as a person reads it.
+type Figure struct {
+	Label string `json:"label,omitempty"` // the member, when there are several
+	Text  string `json:"text"`
+	Band  string `json:"band,omitempty"`
+}
