@@ -7,7 +7,7 @@ import (
 )
 
 // Starter is the book that is shown when none is named.
-const Starter = "first_house"
+const Starter = "tern_hollow"
 
 // FirstHouse is one winter of one house: tomatoes in coir bags, recorded to March.
 //

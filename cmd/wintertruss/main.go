@@ -36,6 +36,7 @@ type command struct {
 	verb  string
 	names []string
 	book  string // file name as given, "" for the starter
+	port  int
 	json  bool
 	opts  engine.Options
 	out   io.Writer
@@ -45,6 +46,7 @@ type command struct {
 // usage is shown for a wrong command.
 const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
 
+  open [BOOK]          serve a book to the browsers of this computer (the default)
   answer [BOOK]        the three answers
   value BOOK NAME...   one or more lines
   check BOOK           all errors and cautions
@@ -57,6 +59,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   --seed N  --draws N  --block N       the draws
   --units us|metric                    units to show
   --json                               for programs
+  --port N                             where open serves
 `
 
 type list []string
@@ -71,8 +74,8 @@ func run(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return c.wrong(err)
 	}
-	verbs := map[string]func(*command, []string) int{"answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "cards": (*command).cards}
-	c.verb = "answer"
+	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "cards": (*command).cards}
+	c.verb = "open"
 	if len(words) > 0 {
 		if _, ok := verbs[words[0]]; ok {
 			c.verb, words = words[0], words[1:]
@@ -99,6 +102,7 @@ func (c *command) options(args []string) ([]string, error) {
 	flags.StringVar(&c.opts.Units, "units", "", "")
 	flags.IntVar(&c.opts.Draws, "draws", 0, "")
 	flags.IntVar(&c.opts.Block, "block", 0, "")
+	flags.IntVar(&c.port, "port", 0, "")
 	flags.BoolVar(&c.json, "json", false, "")
 	seed := flags.Uint64("seed", 0, "")
 	var words []string
