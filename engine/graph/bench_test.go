@@ -128,3 +128,40 @@ func BenchmarkAll(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkReplace gives one node other reads: back and forth in an order that
+// holds, and in one that has to be sorted again each time.
+func BenchmarkReplace(b *testing.B) {
+	s := diamond(100, 1000)
+	n := int32(len(s.reads))
+	for _, c := range []struct {
+		name string
+		a, b [][2]int32 // nodes with what each reads
+	}{
+		{"the order holds", [][2]int32{{n / 2, 0}}, [][2]int32{{n / 2, 1}}},
+		{"sorted again", [][2]int32{{0, 50}, {50, 50}}, [][2]int32{{0, 0}, {50, 0}}}, // one reads the other, by turns
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			g := s.graph()
+			replace := func(with [][2]int32) func() {
+				return func() {
+					var nodes []int32
+					for _, w := range with {
+						nodes = append(nodes, w[0])
+					}
+					if err := g.Replace(nodes, func(node int32, yield func(int32)) {
+						for _, w := range with {
+							if w[0] == node && w[1] != node {
+								yield(w[1])
+							}
+						}
+					}); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+			best := inTurns(b, 1, replace(c.a), replace(c.b))
+			b.ReportMetric(max(best[0], best[1])/1000, "µs")
+		})
+	}
+}

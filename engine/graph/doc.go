@@ -51,18 +51,18 @@
 // cost the same where half of the nodes are computed; with all computed, asking
 // alone takes 0.65 to 0.75 of the time of telling alone.
 //
-// Rejected: a full pass that computes every node whether it needs it or not. For
-// nodes that cost as little as the sum of the benchmarks (some 10 ns) a bare loop is
-// twice as fast as any bookkeeping as soon as about half of the nodes are
-// affected; in a book, a node is a line over weeks and plantings and costs
-// microseconds, and then every one that is computed needlessly costs a hundred times the
-// asking. It would also make what was recomputed depend on how it was gone about,
-// and no test could say what is right. A bare loop is used where it is exact: when
-// all nodes are touched.
+// Rejected: a full pass that computes every node, needed or not. For nodes that
+// cost as little as the sum of the benchmarks, some 10 ns, a bare loop wins as soon as
+// two fifths of them are affected (measured on chains and fans). But a node of a book is
+// a line over weeks and plantings and costs microseconds; one that is computed
+// needlessly then costs a hundred times what it costs to ask. And what is recomputed
+// would depend on how it was gone about, so that no test could say what is right.
+// The bare loop is used where it is exact: when all nodes are touched.
 //
 // Rejected: nodes as objects that hold lists of each other, as libraries of
-// signals have. They can grow while they run, which a compiled book does not need,
-// and pay with a hundred times the time to build and ten times the memory.
+// signals have. Such a graph can grow while it runs, which a compiled book does not
+// need; each node is then a thing to allocate, and each edge a walk through memory
+// (BenchmarkPeers).
 //
 // Rejected: an order that is mended in place when reads are replaced (Pearce and
 // Kelly 2006, "A dynamic topological sort algorithm for directed acyclic graphs").

@@ -22,7 +22,6 @@ type Graph struct {
 	all     bool
 	dirty   []uint64 // one bit a place
 	sum     []uint64 // one bit a word of dirty: the word is not 0
-	low     int      // no word of sum before this one has a bit
 	touched int      // bits set in dirty between runs
 
 	moved   []bool // place -> it changed since the run began to ask; all false between runs
@@ -137,7 +136,7 @@ func (g *Graph) arrange(reads rows) *Circle {
 			g.place[order[p]] = int32(p)
 		}
 		g.order = order
-		reads = reads.moved(from, to)
+		reads = reads.renumbered(from, to)
 		if len(touched) > 0 {
 			g.clear()
 		}
@@ -223,9 +222,9 @@ func (r *rows) with(sorted []int32, fresh rows) rows {
 	return out
 }
 
-// moved gives the rows with everything renumbered: from tells where a row was,
+// renumbered gives the rows with everything renumbered: from tells where a row was,
 // to where it is now.
-func (r *rows) moved(from, to []int32) rows {
+func (r *rows) renumbered(from, to []int32) rows {
 	out := rows{make([]int32, len(r.at)), make([]int32, 0, len(r.to))}
 	for i, before := range from {
 		for _, x := range r.of(before) {

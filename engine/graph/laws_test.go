@@ -35,7 +35,7 @@ func (s *shape) renamed(name []int32) shape {
 
 func TestEachNodeStandsAfterItsReads(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 8))
-	for _, s := range shapes() {
+	for _, s := range small() {
 		inOrder := s.graph()
 		mustCheck(t, inOrder)
 		if !slices.IsSorted(inOrder.Order()) {
@@ -165,7 +165,7 @@ func TestCostFollowsWhatHangsOnIt(t *testing.T) {
 // hangs on an edit it ends up asking, with no more work than to ask all nodes
 // on top of the share of telling after which it turned.
 func TestTurningChangesTheCostAlone(t *testing.T) {
-	for _, s := range shapes() {
+	for _, s := range small() {
 		for _, e := range s.edits {
 			g := s.graph()
 			g.Run(always)
@@ -196,8 +196,22 @@ func TestTurningChangesTheCostAlone(t *testing.T) {
 	}
 }
 
+// A node that very many read is not first let tell them all.
+func TestWideTellingIsNotBegun(t *testing.T) {
+	s := fanOut(99_000)
+	g := s.graph()
+	g.Run(always)
+	g.Touch(0)
+	n := g.Size()
+	// each but the input is asked, and answers of the first read that it changed
+	want := Counts{Touched: 1, Recomputed: n, Changed: n, Work: n + 2*(n-1), Full: true}
+	if c := g.Run(always); c != want {
+		t.Errorf("%+v, want %+v", c, want)
+	}
+}
+
 func TestRunAllocatesNothing(t *testing.T) {
-	for _, s := range shapes() {
+	for _, s := range small() {
 		g := s.graph()
 		g.Run(always)
 		for _, e := range s.edits {
@@ -214,7 +228,18 @@ func TestRunAllocatesNothing(t *testing.T) {
 // 17 bytes a node and 8 a read, as the package comment says; 1/8 for the dirty
 // set, a little for its summary, and what the allocator rounds up.
 func TestMemoryIsLinear(t *testing.T) {
-	for _, s := range append(shapes(), chain(1000), chain(10_000), tree(5000)) {
+	list := append(shapes(), small()...)
+	for reads := range 8 { // however the list of reads had to grow
+		s := shape{name: "each reads the same few"}
+		for range 8 {
+			s.add()
+		}
+		for range 10_000 {
+			s.add([]int32{0, 1, 2, 3, 4, 5, 6, 7}[:reads]...)
+		}
+		list = append(list, s)
+	}
+	for _, s := range list {
 		g := s.graph()
 		reads := len(g.reads.to)
 		want := 17*g.Size() + 8*reads

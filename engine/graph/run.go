@@ -35,7 +35,6 @@ func (g *Graph) Touch(node int32) {
 	}
 	g.dirty[w] |= bit
 	g.sum[w>>6] |= 1 << (w & 63)
-	g.low = min(g.low, w>>6)
 	g.touched++
 }
 
@@ -82,7 +81,7 @@ func (g *Graph) end() {
 		g.TouchAll()
 		return
 	}
-	g.all, g.touched, g.low = false, 0, len(g.sum)
+	g.all, g.touched = false, 0
 }
 
 // everything computes all nodes.
@@ -102,7 +101,7 @@ func (g *Graph) tell(compute func(int32) bool) (recomputed, changed, work int, s
 	dirty, sum := g.dirty, g.sum
 	order, first, dependents := g.order, g.dependents.at, g.dependents.to
 	told, limit := 0, g.limit
-	for s := g.low; s < len(sum); s++ {
+	for s := range sum {
 		for sum[s] != 0 {
 			w := uint32(s<<6 + bits.TrailingZeros64(sum[s]))
 			sum[s] &= sum[s] - 1
@@ -179,7 +178,7 @@ func (g *Graph) ask(from int32, compute func(int32) bool) (recomputed, changed, 
 func (g *Graph) clear() {
 	clear(g.dirty)
 	clear(g.sum)
-	g.all, g.touched, g.low = false, 0, len(g.sum)
+	g.all, g.touched = false, 0
 }
 
 // touchedNodes gives the nodes that were touched one by one.

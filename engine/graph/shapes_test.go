@@ -20,6 +20,11 @@ func shapes() []shape {
 	return []shape{chain(100_000), fanOut(99_000), fans(1000), diamond(100, 1000), tree(50_000)}
 }
 
+// small are the same shapes, a tenth as large.
+func small() []shape {
+	return []shape{chain(10_000), fanOut(9_900), fans(100), diamond(30, 330), tree(5_000)}
+}
+
 // chain: each node reads the one before.
 func chain(n int) shape {
 	s := shape{name: "chain"}
