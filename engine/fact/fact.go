@@ -1,6 +1,3 @@
-// Package fact holds what the world says: published figures, each with its
-// unit, range, source, place in the source and how it is known. Nothing with a
-// unit stands in a model's code that is not a Fact.
 package fact
 
 import (
