@@ -84,7 +84,9 @@ func (d *Desk) answer(i int) Answer {
 	for _, c := range d.made.answers[i] {
 		e := d.entry(c)
 		if e.Value.Error != nil && a.Error == nil && (e.Value.Broken || len(a.Entries) == 0) {
-			a.Error = e.Value.Error
+			fault := *e.Value.Error
+			fault.Name = b.Key
+			a.Error = &fault
 		}
 		a.Entries = append(a.Entries, e)
 	}

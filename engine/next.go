@@ -3,6 +3,7 @@ package engine
 import (
 	"slices"
 
+	"wintertruss/engine/book"
 	"wintertruss/engine/formula"
 	"wintertruss/engine/graph"
 	"wintertruss/engine/syntax"
@@ -37,6 +38,20 @@ func (d *Desk) Next(doc *syntax.Document) (*Desk, Moved) {
 	}
 	after.compile()
 	return after, Moved{Lines: changedLines(d, after), Recomputed: after.computed(), Anew: true}
+}
+
+// Would gives the book as an edit would leave it, without draws; the desk stays as it is.
+func (d *Desk) Would(e book.Edit) (*Desk, *syntax.Error) {
+	doc, _, fault := e.Apply(d.Book.Doc)
+	if fault != nil {
+		return nil, fault
+	}
+	after, err := prepare(doc, d.opts)
+	if err != nil {
+		return nil, &syntax.Error{Code: "options", Message: err.Error()}
+	}
+	after.compile()
+	return after, nil
 }
 
 // update hands the program of d on to after; false when it does not fit.

@@ -16,7 +16,7 @@ func changeMessage(c *engine.Change, live *engine.Live, file string) *ToPage {
 	for _, name := range c.Lines {
 		m.Values[name] = valueView(c.After.Plain(name), live.Good(name))
 	}
-	m.Answers = answersView(c.After, c.After.PlainAnswers())
+	m.Answers = answersView(c.After, c.After.PlainAnswers(), live.Good)
 	if sameShape(c.Before.Doc, c.After.Book.Doc) && sameAxes(c.Before, c.After.Book) {
 		m.Rows = changedRows(c)
 	} else {

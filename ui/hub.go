@@ -21,6 +21,7 @@ const (
 	pongWithin   = 60 * time.Second
 	rememberMost = 512 // changes kept for viewers that come back
 	lookEvery    = time.Second
+	mostAsked    = 20 // lines that a try looks at
 )
 
 // hub owns all viewers of one book.
@@ -152,6 +153,8 @@ func (h *hub) take(v *viewer, m *FromPage) {
 		h.hello(v, m)
 	case "edit", "undo":
 		h.edit(v, m)
+	case "try":
+		h.try(v, m)
 	default:
 		h.mu.Lock()
 		defer h.mu.Unlock()
@@ -211,7 +214,7 @@ func (h *hub) snapshot(d *engine.Desk, number uint64, page string) *ToPage {
 }
 
 // plainAnswers gives the answers without what draws say: those come with the bands.
-func (h *hub) plainAnswers(d *engine.Desk) []Answer { return answersView(d, d.PlainAnswers()) }
+func (h *hub) plainAnswers(d *engine.Desk) []Answer { return answersView(d, d.PlainAnswers(), h.live.Good) }
 
 // answer sends one message to one viewer. The hub is locked.
 func (h *hub) answer(v *viewer, m *ToPage) {
@@ -257,6 +260,27 @@ func (h *hub) edit(v *viewer, m *FromPage) {
 		h.draw()
 	}
 	h.answer(v, &ToPage{Type: "ack", ID: m.ID, Number: c.Number, Undo: c.Undo})
+}
+
+// try says what an edit would give, without doing it. The book is opened beside
+// the one that is served, so nobody waits for it.
+func (h *hub) try(v *viewer, m *FromPage) {
+	d, number := h.live.Now()
+	out := &ToPage{Type: "would", ID: m.ID, Number: number}
+	if would, fault := d.Would(m.Edit); fault != nil {
+		out.Fault = faultView(fault)
+	} else {
+		out.Values = map[string]*Value{}
+		for _, name := range m.Ask[:min(len(m.Ask), mostAsked)] {
+			if w := valueView(would.Plain(name), nil); w != nil {
+				out.Values[name] = w
+			}
+		}
+		out.Answers = answersView(would, would.PlainAnswers(), h.live.Good)
+	}
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.answer(v, out)
 }
 
 // tell sends a change to every viewer and remembers it. The hub is locked.
@@ -322,7 +346,7 @@ func (h *hub) bandsMessage(ctx context.Context, d *engine.Desk, number uint64) (
 	if err != nil {
 		return nil, err
 	}
-	m := &ToPage{Type: "bands", Number: number, Values: map[string]*Value{}, Answers: answersView(d, answers), Draws: d.Draws()}
+	m := &ToPage{Type: "bands", Number: number, Values: map[string]*Value{}, Answers: answersView(d, answers, h.live.Good), Draws: d.Draws()}
 	for name, v := range values {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()

@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"embed"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"log/slog"
@@ -59,6 +60,7 @@ func New(live *engine.Live, addr string, o Options) (*Server, error) {
 	}
 	s.mux.Handle("GET /", http.FileServerFS(files))
 	s.mux.HandleFunc("GET /socket", s.socket)
+	s.mux.HandleFunc("GET /cards.json", cards)
 	return s, nil
 }
 
@@ -95,6 +97,14 @@ func (s *Server) socket(w http.ResponseWriter, r *http.Request) {
 func (s *Server) ownOrigin(r *http.Request) bool {
 	u, err := url.Parse(r.Header.Get("Origin"))
 	return err == nil && u.Scheme == "http" && s.hosts[strings.ToLower(u.Host)]
+}
+
+// cards sends the cards of all functions, by name.
+func cards(w http.ResponseWriter, _ *http.Request) {
+	w.Header().Set("Content-Type", "application/json")
+	if err := json.NewEncoder(w).Encode(engine.Cards()); err != nil {
+		return // the page is gone
+	}
 }
 
 // Close drops all pages and ends what runs.

@@ -272,3 +272,25 @@ func TestSlowViewer(t *testing.T) {
 		}
 	}
 }
+
+// TestTry: an edit that is tried changes nothing.
+func TestTry(t *testing.T) {
+	_, addr := serve(t, smallBook)
+	a := dial(t, addr, "a")
+	a.say(FromPage{Type: "hello"})
+	a.hear("snapshot", nil)
+	a.say(FromPage{Type: "try", ID: "t", Edit: setLine("price : 9 USD/kg"), Ask: []string{"income", "nothing"}})
+	w := a.hear("would", nil)
+	if w.ID != "t" || w.Values["income"].Cells[0] != 900.0 || len(w.Values) != 1 || len(w.Answers) != 1 {
+		t.Errorf("would %+v", w)
+	}
+	a.say(FromPage{Type: "try", ID: "u", Edit: setLine("nobody : 9 USD/kg")})
+	if w := a.hear("would", nil); w.Fault == nil {
+		t.Errorf("would %+v", w)
+	}
+	b := dial(t, addr, "b")
+	b.say(FromPage{Type: "hello"})
+	if s := b.hear("snapshot", nil); s.Number != 0 || s.Values["income"].Cells[0] != 400.0 || s.Book.Pages[0].Blocks[2].Rows[2].Reads[0] != "kilos" {
+		t.Errorf("after a try: %+v", s)
+	}
+}

@@ -63,6 +63,7 @@ func rowView(d *engine.Desk, i int, part *syntax.Part, faults map[int]*syntax.Er
 		r.Kind, r.Name, r.Label, r.Source = "line", item.Name.Text, item.Label, item.Source
 		r.Input, r.Unit = item.Formula == nil, item.Unit.Text
 		r.Written = written(text, item)
+		r.Reads = reads(d, item)
 	case *syntax.Header:
 		r.Kind, r.Cells = "header", cells(text)
 	case *syntax.Row:
@@ -78,6 +79,25 @@ func rowView(d *engine.Desk, i int, part *syntax.Part, faults map[int]*syntax.Er
 		r.Fault = faultView(e)
 	}
 	return r
+}
+
+// reads names what a formula is made of: lines and columns, each once; of a list
+// whose name stands alone, the list.
+func reads(d *engine.Desk, l *syntax.Line) []string {
+	if l.Formula == nil || l.Formula.Tree == nil {
+		return nil
+	}
+	var out []string
+	syntax.Walk(l.Formula.Tree, func(e syntax.Expr) {
+		n, ok := e.(*syntax.Name)
+		if !ok || slices.Contains(out, n.Full()) {
+			return
+		}
+		if d.Plain(n.Full()) != nil || n.Column == "" && d.Book.List(n.Base) != nil {
+			out = append(out, n.Full())
+		}
+	})
+	return out
 }
 
 // written gives what stands right of ":" or "=", without unit and comment.
@@ -225,21 +245,28 @@ func seasonFigures(v *engine.Value) []any {
 	return out
 }
 
-// answersView gives the answers as the page shows them.
-func answersView(d *engine.Desk, answers []engine.Answer) []Answer {
+// answersView gives the answers as the page shows them. A figure in error shows
+// its last good value, as stale.
+func answersView(d *engine.Desk, answers []engine.Answer, good func(name string) *engine.Value) []Answer {
 	var out []Answer
 	for _, a := range answers {
 		w := Answer{Key: a.Key, Question: a.Question, Verdict: a.Verdict, Of20: a.Of20, Consequence: a.Consequence, Caution: a.Caution, Fault: faultView(a.Error), Entries: []Entry{}}
 		for i := range a.Entries {
 			e := &a.Entries[i]
 			entry := Entry{Label: e.Value.Label, Name: e.Name, Rows: []Figure{}}
-			if !e.Value.Broken {
-				now := d.NowCells(e.Value)
+			v := e.Value
+			if v.Broken {
+				if v = good(e.Name); v != nil {
+					w.Stale = true
+				}
+			}
+			if v != nil && !v.Broken {
+				now := d.NowCells(v)
 				for _, cell := range now {
-					if len(now) > 1 && !engine.Known(e.Value.Cells[cell]) {
+					if len(now) > 1 && !engine.Known(v.Cells[cell]) {
 						continue
 					}
-					entry.Rows = append(entry.Rows, Figure{Label: d.CellLabel(e.Value, cell), Text: e.Value.Text(cell), Band: e.Value.BandText(cell)})
+					entry.Rows = append(entry.Rows, Figure{Label: d.CellLabel(v, cell), Text: v.Text(cell), Band: v.BandText(cell)})
 				}
 			}
 			w.Entries = append(w.Entries, entry)

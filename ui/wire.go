@@ -18,6 +18,7 @@ const mostMessage = 256 << 10
 //	hello   From, Boot, Version: the page is here, and has the book up to change From of the server run Boot (0 and "" when new)
 //	edit    ID, Edit: change the book
 //	undo    ID: take back this page's last edit that is not taken back yet
+//	try     ID, Edit, Ask: what the edit would give, without doing it
 type FromPage struct {
 	Type    string    `json:"type"`
 	Version int       `json:"version,omitempty"`
@@ -26,6 +27,7 @@ type FromPage struct {
 	Page    string    `json:"page,omitempty"` // the page's own name, kept over reconnects: undo is per page
 	ID      string    `json:"id,omitempty"`   // of an edit or undo; a repeated ID is answered again, never done twice
 	Edit    book.Edit `json:"edit,omitzero"`
+	Ask     []string  `json:"ask,omitempty"` // lines to look at in a try; the answers come along
 }
 
 // ToPage is a message of the server.
@@ -36,6 +38,7 @@ type FromPage struct {
 //	bands     what the draws of Number say; nothing when a newer edit came
 //	ack       edit ID is durable as Number; it comes after its change
 //	refused   edit ID was not done: Fault says why
+//	would     what the tried edit ID would give: Values, Answers, or a Fault
 //	elsewhere the file was changed by another program; Fault says what now
 type ToPage struct {
 	Type    string `json:"type"`
@@ -109,6 +112,8 @@ type Row struct {
 	Input   bool   `json:"input,omitempty"`
 	Written string `json:"written,omitempty"` // what stands right of ":" or "=", without unit and comment
 	Unit    string `json:"unit,omitempty"`    // as declared after "->"
+	// Reads names the lines and columns that a formula is made of, in its order.
+	Reads []string `json:"reads,omitempty"`
 	// of a header or row of a list or of records
 	Cells []string `json:"cells,omitempty"`
 	Fault *Fault   `json:"fault,omitempty"`
