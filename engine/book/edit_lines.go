@@ -60,7 +60,7 @@ func (d *draft) setLine(e *Edit) (*change, *syntax.Error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.setRow(i, e.Was, string(e.Text), false)
+	return d.setRow(i, e.Was, string(e.Text))
 }
 
 func (d *draft) removeLine(e *Edit) (*change, *syntax.Error) {
@@ -68,7 +68,7 @@ func (d *draft) removeLine(e *Edit) (*change, *syntax.Error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.setRow(i, e.Was, "", true)
+	return d.removeRow(i, e.Was)
 }
 
 func (d *draft) addLine(e *Edit) (*change, *syntax.Error) {

@@ -103,7 +103,7 @@ func (d *draft) definition(name string) int {
 func (d *draft) rewrite(i int, was Verbatim, sign, right string) (*change, *syntax.Error) {
 	row := d.body(i)
 	at, _, _ := unquotedAt(row, ":=")
-	return d.setRow(i, was, refillRight(row, at[0], sign, right), false)
+	return d.setRow(i, was, refillRight(row, at[0], sign, right))
 }
 
 func (d *draft) unpin(e *Edit) (*change, *syntax.Error) {
@@ -115,7 +115,7 @@ func (d *draft) unpin(e *Edit) (*change, *syntax.Error) {
 	if i < 0 {
 		return nil, noSuchPin.at(a.Name.Text, nowhere, e.Address)
 	}
-	return d.setRow(i, e.Was, "", true)
+	return d.removeRow(i, e.Was)
 }
 
 func (d *draft) setOverride(e *Edit) (*change, *syntax.Error) {
@@ -154,7 +154,7 @@ func (d *draft) removeOverride(e *Edit) (*change, *syntax.Error) {
 	if i < 0 {
 		return nil, noSuchOverride.at(a.Name.Text, s.block.Place, e.Name, e.Address)
 	}
-	return d.setRow(i, e.Was, "", true)
+	return d.removeRow(i, e.Was)
 }
 
 // setSetting changes the value of a setting and leaves its comment.
@@ -173,11 +173,11 @@ func (d *draft) setSetting(e *Edit) (*change, *syntax.Error) {
 			}
 			switch {
 			case value == "":
-				return d.setRow(i, e.Was, "", true)
+				return d.removeRow(i, e.Was)
 			case len(at) == 0: // "draws 1024": the row does not read
-				return d.setRow(i, e.Was, e.Name+" : "+value, false)
+				return d.setRow(i, e.Was, e.Name+" : "+value)
 			}
-			return d.setRow(i, e.Was, refill(row, at[0]+1, comment, value), false)
+			return d.setRow(i, e.Was, refill(row, at[0]+1, comment, value))
 		}
 	}
 	switch {

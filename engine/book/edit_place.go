@@ -110,20 +110,26 @@ func (d *draft) lineEnd(i int) string {
 	return "\n"
 }
 
-// setRow is the change of one row to another text; "" takes it away.
-func (d *draft) setRow(i int, was Verbatim, row string, remove bool) (*change, *syntax.Error) {
+// setRow is the change of one row to another.
+func (d *draft) setRow(i int, was Verbatim, row string) (*change, *syntax.Error) {
+	c, err := d.removeRow(i, was)
+	if err == nil {
+		err = oneRow(row, c.line)
+	}
+	if err != nil {
+		return nil, err
+	}
+	c.text = row + ending(c.old)
+	return c, nil
+}
+
+// removeRow is the change that takes a row away.
+func (d *draft) removeRow(i int, was Verbatim) (*change, *syntax.Error) {
 	p := d.doc.Parts[i]
 	if was != "" && strings.TrimRight(string(was), "\r\n") != d.body(i) {
 		return nil, changedSince.at("", placeOf(p.Line), "this row")
 	}
-	c := &change{line: p.Line, old: p.Text, block: p.Block}
-	if !remove {
-		if err := oneRow(row, p.Line); err != nil {
-			return nil, err
-		}
-		c.text = row + ending(p.Text)
-	}
-	return c, nil
+	return &change{line: p.Line, old: p.Text, block: p.Block}, nil
 }
 
 // addRow is the change that puts a row below part i of a block.

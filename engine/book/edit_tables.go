@@ -141,7 +141,7 @@ func (d *draft) correct(t *table, i int, was Verbatim, cells map[string]string) 
 	if err != nil {
 		return nil, err
 	}
-	return d.setRow(i, was, row, false)
+	return d.setRow(i, was, row)
 }
 
 func (d *draft) addMember(e *Edit) (*change, *syntax.Error) {
@@ -171,7 +171,7 @@ func (d *draft) removeMember(e *Edit) (*change, *syntax.Error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.setRow(i, e.Was, "", true)
+	return d.removeRow(i, e.Was)
 }
 
 func (d *draft) addRecord(e *Edit) (*change, *syntax.Error) {
@@ -217,5 +217,5 @@ func (d *draft) removeRecord(e *Edit) (*change, *syntax.Error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.setRow(i, e.Was, "", true)
+	return d.removeRow(i, e.Was)
 }

@@ -23,30 +23,32 @@
 // # How a file is kept, and why so
 //
 // A book tern.md is one text file, so that no one needs this program to read it.
-// Beside it stands the log, .tern.md.edits, one line of JSON an entry, only ever
-// added to. It opens with an entry of number 0. Each entry has the hash of the text
+// Beside it stands the log, .tern.md.edits, one line of JSON an entry, in the order
+// of numbers. It opens with an entry of number 0. Each entry has the hash of the text
 // as it is after the edit, and that hash is what ties the two files together.
 //
 // Commit does, in this order:
 //
-//  1. reads the text on disk and compares its hash with the last entry's: if it
-//     differs, another program has been there, and nothing is written;
-//  2. adds the entry to the log and syncs it;
-//  3. writes the new text beside the old one as .tern.md.new, with the old one's
+//  1. writes the new text beside the old one as .tern.md.new, with the old one's
 //     permissions, and syncs it;
-//  4. renames it over the old one, which POSIX promises to be all or nothing;
+//  2. reads the text on disk and compares its hash with the last entry's: if it
+//     differs, another program has been there, and the book is left as it is;
+//  3. adds the entry to the log and syncs it;
+//  4. renames the new text over the old one, which POSIX promises to be all or nothing;
 //  5. syncs the folder, so that the name itself is on the disk.
 //
-// If the program dies before 4, the last entry speaks of a text that never came:
-// the text has the hash of the entry before it. Opening takes that entry out of the
-// log again; it was never acknowledged. If it dies after 4, text and entry agree
-// and the edit counts. A half-written entry at the end of the log is taken out as
-// well. If the text has neither hash, it was changed outside.
+// If the program dies before 3, nothing has happened, or an entry stands half
+// written at the end of the log, and opening takes it out. If it dies between 3 and
+// 4, the last entry speaks of a text that never came: the text on disk has the hash
+// of the entry before. It may as well be that the edit was made and another program
+// put the old text back; so the entry stays, no number is used twice, and opening
+// adds one that takes it back (Entry.TakesBack). If the program dies after 4, text
+// and entry agree and the edit counts. A text with neither hash was changed outside.
 //
 // The other order, text first, was rejected: a text without its entry looks like an
 // outside change, and who changed what is lost. So was one file for both (a
 // database): it is faster for many small edits and cannot be read, mailed or
-// compared by anything else. Between 1 and 4 pass a few milliseconds in which
+// compared by anything else. Between 2 and 4 pass a few milliseconds in which
 // another program's change would be lost; without its help nothing can close that gap.
 //
 // The log is locked while a book is open, so that two programs do not keep the same

@@ -32,9 +32,14 @@ type Entry struct {
 	Number uint64          `json:"number"`
 	Time   time.Time       `json:"time"` // when it was committed, UTC
 	Record json.RawMessage `json:"record,omitempty"`
-	// Outside is set for a change by another program, which has no record.
-	Outside bool   `json:"outside,omitempty"`
-	Hash    string `json:"hash"` // SHA-256 of the text after it, in hexadecimal digits
+	// Outside is set where the text was found otherwise than the entry before says. It
+	// was changed by another program; there is no record.
+	Outside bool `json:"outside,omitempty"`
+	// TakesBack is the number of the entry before when the text was found as it was
+	// before that: its edit is not in the text. Most often the program died in the
+	// middle of it and it was never acknowledged.
+	TakesBack uint64 `json:"takes_back,omitempty"`
+	Hash      string `json:"hash"` // SHA-256 of the text after it, in hexadecimal digits
 }
 
 func hash(text []byte) string {
