@@ -21,7 +21,9 @@ func edge(p float64) func(*builder, *syntax.Call) (operand, *syntax.Error) {
 		if err != nil {
 			return x, err
 		}
-		return b.overDraws(n, x, value{op: vEdge, imm: p}, x.Type)
+		t := x.Type
+		t.Zero = false
+		return b.overDraws(n, x, value{op: vEdge, imm: p}, t)
 	}
 }
 

@@ -101,12 +101,14 @@ func (o *oracle) call(n *syntax.Call, u under, at spot, draw int) (cellValue, me
 		return o.eval(n.Args[0], u, at, draw)
 	case "via":
 		m, _ := arg(0)
+		unit := o.unit(n.Args[1], u)
+		unit.zero = false
 		if m.k != number {
-			_, unit := arg(1)
 			return m, unit
 		}
 		at[bed] = int(m.x)
-		return o.eval(n.Args[1], u, at, draw)
+		x, _ := o.eval(n.Args[1], u, at, draw)
+		return x, unit
 	case "grouped":
 		return o.grouped(n, u, at, draw)
 	case "odds", "low_edge", "high_edge":
@@ -293,7 +295,7 @@ func (o *oracle) overDraws(n *syntax.Call, u under, at spot) (cellValue, measure
 func (o *oracle) differs(e syntax.Expr, u under, seen map[lineUnder]bool) bool {
 	switch n := e.(type) {
 	case *syntax.Name:
-		if n.Column != "" {
+		if n.Column != "" || n.Base == "base" {
 			return false
 		}
 		k := lineUnder{o.b.at[n.Base], u.scenario}
@@ -302,15 +304,21 @@ func (o *oracle) differs(e syntax.Expr, u under, seen map[lineUnder]bool) bool {
 		}
 		seen[k] = true
 		l := &o.b.lines[k.line]
-		d := l.tree == nil && l.in.drawn || l.tree != nil && o.differs(l.tree, under{scenario: u.scenario}, seen)
+		first, holds := -1, []*randomOverride{} // the last that replaces the line as a whole
 		for i := range o.b.overrides {
-			ov := &o.b.overrides[i]
-			if ov.line == k.line && (ov.scenario == "" || ov.scenario == u.scenario) {
+			if ov := &o.b.overrides[i]; ov.line == k.line && (ov.scenario == "" || ov.scenario == u.scenario) {
 				if len(ov.where) == 0 && (ov.in != nil || !usesBase(ov.tree)) {
-					d = false // the line is replaced as a whole
+					first = len(holds)
 				}
-				d = d || ov.in != nil && ov.in.drawn || ov.tree != nil && o.differs(ov.tree, under{scenario: u.scenario}, seen)
+				holds = append(holds, ov)
 			}
+		}
+		d := false
+		if first < 0 {
+			d = l.tree == nil && l.in.drawn || l.tree != nil && o.differs(l.tree, under{scenario: u.scenario}, seen)
+		}
+		for _, ov := range holds[max(first, 0):] {
+			d = d || ov.in != nil && ov.in.drawn || ov.tree != nil && o.differs(ov.tree, under{scenario: u.scenario}, seen)
 		}
 		return d
 	case *syntax.Unary:
