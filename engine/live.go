@@ -76,8 +76,15 @@ func OpenLive(file string, st store.Store, o Options) (*Live, error) {
 	if err != nil {
 		return nil, err
 	}
+	gone := map[uint64]bool{} // logged, but their text never came to be
+	for _, e := range entries {
+		gone[e.TakesBack] = true
+	}
 	for _, e := range entries {
 		var rec record
+		if gone[e.Number] {
+			continue
+		}
 		if json.Unmarshal(e.Record, &rec) == nil && rec.ID != "" {
 			l.done[rec.ID] = e.Number
 		}
