@@ -3,12 +3,25 @@
 import { answers, bands } from './book.js'
 import { dotsOf20 } from './draw.js'
 import { sentence } from './edit.js'
-import { html } from './html.js'
+import { html, useLayoutEffect, useRef } from './html.js'
 import { pretty, split } from './show.js'
 
 export function Answers() {
-  return html`<section class="answers" id="answers" aria-label="The three answers">${answers.value.map((a) => html`<${Answer} key=${a.key} answer=${a} />`)}</section>`
+  const section = useRef(null)
+  const drawing = bands.value === 'drawing'
+  // Between an edit and its draws the answers say less: they keep their height, so
+  // that the page below stays where it is.
+  useLayoutEffect(() => {
+    const { style } = section.current
+    if (!drawing) style.minHeight = ''
+    const height = section.current.offsetHeight
+    return () => { style.minHeight = drawing ? style.minHeight : `${height}px` }
+  }, [drawing])
+  return html`<section class="answers" id="answers" ref=${section} aria-label="The three answers">${answers.value.map((a) => html`<${Answer} key=${a.key} answer=${a} />`)}</section>`
 }
+
+// Band is what eight seasons in ten stay within, or a strip where it is being drawn.
+const Band = ({ row }) => (row.band ? html`<small>${pretty(row.band)}</small>` : row.waits && bands.value === 'drawing' ? html`<small><i class="drawing"></i></small>` : null)
 
 // short cuts a label at its first stop: "Floor: below it, fruit are ..." is Floor.
 const short = (label) => label.split(/[:;]/)[0]
@@ -23,7 +36,7 @@ function Answer({ answer: a }) {
   const old = a.stale || a.fault
   return html`<article class=${'answer' + (old ? ' old' : '')} data-answer=${a.key} data-value=${entries[0]?.rows[0]?.text} data-state=${old ? 'stale' : undefined}>
     <h2>${a.question}${lead && html` <small>${short(entries[0].label)}</small>`}</h2>
-    ${a.fault && html`<p class="plain"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${entries.length ? 'Stale: ' : 'It cannot be said: '}</b>${a.fault.name && html`<code>${a.fault.name}</code> `}${sentence(a.fault.message)}</p>`}
+    ${a.fault && html`<p class="plain"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${entries.length ? 'Stale: ' : 'It cannot be said: '}</b>${a.fault.name && !a.fault.waits && html`<code>${a.fault.name}</code> `}${sentence(a.fault.message)}</p>`}
     ${(a.verdict || lead) && html`<div class="verdict">${a.verdict
       ? html`<span>${a.verdict}, ${a.of20} in 20</span><span class="vh"> seasons</span>${dotsOf20(a.of20)}`
       : drawing ? html`<span class="faint">drawing…</span><i class="drawing"></i>` : ''}</div>`}
@@ -45,8 +58,8 @@ function Rest({ entries }) {
   }
   return html`
     ${tables.map((t) => html`<div class="of-members"><p class="what">${short(t[0].label)}</p><dl class="prices">${t[0].rows.map((r, i) => html`<div key=${r.label}><dt>${r.label}</dt>
-      <dd><b><${Figure} text=${r.text} /></b><small>${r.band && pretty(r.band).replace(/\/\w+/g, '')}</small>${t.slice(1).map((e) => html`<small>${short(e.label).toLowerCase()} ${pretty(e.rows[i].text)}</small>`)}</dd></div>`)}</dl></div>`)}
-    ${singles.length > 0 && html`<dl class="also">${singles.map((e) => html`<div key=${e.label}><dt>${short(e.label)}</dt><dd><b>${pretty(e.rows[0].text)}</b>${e.rows[0].band && html` <small>${pretty(e.rows[0].band)}</small>`}</dd></div>`)}</dl>`}`
+      <dd><b><${Figure} text=${r.text} /></b><${Band} row=${{ ...r, band: r.band?.replace(/\/\w+/g, '') }} />${t.slice(1).map((e) => html`<small>${short(e.label).toLowerCase()} ${pretty(e.rows[i].text)}</small>`)}</dd></div>`)}</dl></div>`)}
+    ${singles.length > 0 && html`<dl class="also">${singles.map((e) => html`<div key=${e.label}><dt>${short(e.label)}</dt><dd><b>${pretty(e.rows[0].text)}</b> <${Band} row=${e.rows[0]} /></dd></div>`)}</dl>`}`
 }
 
 const verbs = { pays: 'Pays', charge: 'Charge', carries: 'Carries' }

@@ -57,7 +57,7 @@ export function apply(message, me) {
         number.value = message.number
         take(message, message.by !== me)
         bands.value = 'drawing'
-        if (message.by !== me) news.value = { what: message.what ?? 'the book', number: message.number }
+        if (message.by !== me) news.value = { what: message.what ?? 'changed the book', number: message.number }
         return true
       case 'bands':
         if (message.number !== number.peek()) return true // of an older book
@@ -84,7 +84,19 @@ function take(message, others) {
     if (!same(old, value)) here.value = value
   }
   if (message.type === 'bands') for (const value of values.values()) if (value.peek()?.waits) value.value = { ...value.peek(), waits: false }
-  if (message.answers) answers.value = message.answers
+  if (message.answers) answers.value = message.answers.map((a) => answered(a, answers.peek().find((b) => b.key === a.key)))
+}
+
+// answered keeps of the answer before what the new one cannot say: all of it when a
+// line is in error, marked stale; and where a band is being drawn again.
+function answered(a, old) {
+  if (!old) return a
+  if (a.fault && !a.entries.some((e) => e.rows.length)) return { ...old, fault: a.fault, stale: true }
+  for (const e of a.entries) {
+    const rows = old.entries.find((x) => x.label === e.label)?.rows ?? []
+    e.rows.forEach((row, i) => { row.waits = !row.band && Boolean(rows[i]?.band || rows[i]?.waits) })
+  }
+  return a
 }
 
 // same says whether two values read alike: draws that come back as they were wake

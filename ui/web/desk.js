@@ -53,7 +53,7 @@ function Banner() {
 }
 
 // Voice tells readers of the screen what others changed.
-const Voice = () => html`<p class="vh" aria-live="polite" id="voice">${news.value ? `Someone else changed ${news.value.what}.` : ''}</p>`
+const Voice = () => html`<p class="vh" aria-live="polite" id="voice">${news.value ? `Someone else ${news.value.what}.` : ''}</p>`
 
 function Desk() {
   const lead = useRef(null)

@@ -134,18 +134,34 @@ export function Editor({ edit, label, names: suggests, hint }) {
     ${list.length > 0 && html`<ul class="sugg" id=${id} role="listbox" aria-label="Names that fit">
       ${list.map((item, i) => html`<li key=${item.name} id=${`${id}-${i}`} role="option" aria-selected=${i === chosen.value % list.length} onMouseDown=${(e) => { e.preventDefault(); put(item) }}>
         <${Suggestion} item=${item} word=${word} /></li>`)}</ul>`}
+    <${FunctionCard} text=${typed.value} caret=${caret.value} when=${suggests} />
     ${same && html`<div class="plain" id=${id + '-fault'} role="alert"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${sentence(fault.message)}</b> ${fault.hint ? sentence(fault.hint) : ''}</div>`}
     <div class="keys" id=${id + '-keys'}>${list.length > 0 && html`<span><kbd>↓</kbd> choose</span><span><kbd>Tab</kbd> take it</span>`}
       <button type="button" onClick=${() => edit.keep(typed.value)}><kbd>Enter</kbd> keep</button><button type="button" onClick=${edit.leave}><kbd>Esc</kbd> leave it as it was</button>${hint && html`<span class="hint">${hint}</span>`}</div>
   </div>`
 }
 
+// FunctionCard says what the function at the caret computes: the innermost call that
+// is open there.
+function FunctionCard({ text, caret, when }) {
+  const calls = []
+  for (const m of text.slice(0, caret).matchAll(/([a-z_]\w*)\s*\(|[()]/g)) {
+    if (m[0] === ')') calls.pop()
+    else calls.push(m[1] ?? '')
+  }
+  const card = when && cards.value.find((c) => c.name === calls.filter(Boolean).at(-1))
+  if (!card) return null
+  return html`<aside class="fcard" aria-label=${`The function ${card.name}`}><h3>${card.call}</h3><p>${card.says}</p>
+    <dl>${[['Gives', card.gives], ['Trust it', card.valid], ['Source', card.source]].map(([k, v]) => v && html`<dt>${k}</dt><dd>${v}</dd>`)}</dl></aside>`
+}
+
 function Suggestion({ item, word }) {
   const at = item.name.indexOf(word)
   const name = html`<code>${item.name.slice(0, at)}<b>${word}</b>${item.name.slice(at + word.length)}${item.card ? '( )' : ''}</code>`
   if (item.card) return html`${name}<span></span><small>${item.card.says}</small>`
-  const at_ = home(item.name)
-  return html`${name}<span>${summary(valueOf(item.name).value, focus.value)}</span><small>${at_?.row?.value.label || words(item.name.split('.').pop())}${at_ ? `, ${at_.page.title}` : ''}</small>`
+  const there = home(item.name)
+  const label = there?.row?.value.label || item.name.split('.').map(words).join(': ')
+  return html`${name}<span>${summary(valueOf(item.name).value, focus.value)}</span><small>${label}${there ? `, ${there.page.title}` : ''}</small>`
 }
 
 // Put shows what is wrong with a row and the ways out.
@@ -157,5 +173,8 @@ export function Put({ fault, text, onUse, onEdit }) {
       <button class=${'act' + (nearest ? ' second' : '')} onClick=${onEdit}>Put it right</button></div></div>`
 }
 
-// sentence gives a message of the book as a sentence.
-export const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1) + (/[.?!]$/.test(text) ? '' : '.')
+// sentence gives a message of the book as a sentence. A name at its head stays as it is.
+export function sentence(text) {
+  const head = /^[a-z][\w.]*/.exec(text)?.[0] ?? ''
+  return (home(head) ? text : text.charAt(0).toUpperCase() + text.slice(1)) + (/[.?!]$/.test(text) ? '' : '.')
+}

@@ -49,14 +49,16 @@ function Line({ row }) {
   const fault = row.fault && !row.fault.waits ? row.fault : null
   const state = pending ? 'pending' : fault ? 'wrong' : value?.stale ? 'stale' : undefined
   const weekly = isWeekly(value)
+  const opened = useSignal(false)
   const i = weekly ? focus.value : 0
   const name = row.label || words(row.name || 'A line that cannot be read')
   return html`<div class=${(weekly ? 'line' : 'line scal') + (edit.open.value ? ' editing' : '') + (state ? ' is-' + state : '')} id=${row.name ? 'line-' + row.name : undefined}
       data-line=${row.name} data-value=${summary(value, i)} data-state=${state}>
-    ${weekly ? html`<${Weekly} row=${row} name=${name} value=${value} edit=${edit} start=${start} state=${state} />` : html`<${Scalar} row=${row} name=${name} value=${value} edit=${edit} start=${start} state=${state} />`}
+    ${weekly ? html`<${Weekly} row=${row} name=${name} value=${value} edit=${edit} opened=${opened} state=${state} />` : html`<${Scalar} row=${row} name=${name} value=${value} edit=${edit} start=${start} state=${state} />`}
     ${edit.open.value && html`<${Editor} edit=${edit} names=${!row.input || pending} label=${(row.input ? 'Value of ' : 'Formula of ') + name} hint=${row.unit ? 'in ' + row.unit : ''} />`}
     ${!edit.open.value && fault && html`<${Mend} row=${row} fault=${fault} edit=${edit} start=${start} />`}
-    ${row.fault?.waits && html`<p class="waits">Waits for <a href=${'#line-' + row.fault.waits} onClick=${(e) => goTo(e, row.fault.waits)}>${home(row.fault.waits)?.row?.value.label || row.fault.waits}</a>.</p>`}
+    ${weekly && opened.value && html`<${Opened} row=${row} name=${name} value=${value} edit=${edit} start=${start} quiet=${edit.open.value || fault} />`}
+    ${row.fault?.waits && html`<p class="waits">Waits for <a href=${'#/line/' + row.fault.waits} onClick=${(e) => goTo(e, row.fault.waits)}>${home(row.fault.waits)?.row?.value.label || row.fault.waits}</a>.</p>`}
     ${!fault && !row.fault && value?.fault && html`<p class="waits">${sentence(value.fault.message)}</p>`}
   </div>`
 }
@@ -72,7 +74,7 @@ function Mend({ row, fault, edit, start }) {
 
 function goTo(e, name) {
   const there = document.getElementById('line-' + name)
-  if (!there) { location.hash = '#line-' + name; return }
+  if (!there) { location.hash = '#/line/' + name; return }
   e.preventDefault()
   there.scrollIntoView({ block: 'center' })
   there.querySelector('button')?.focus()
@@ -91,7 +93,7 @@ function Was({ name, now: text, week = 0 }) {
 function Source({ row, edit, start, name }) {
   if (row.input) return html`<span>${row.source || ''}</span>`
   if (!row.written) return html`<span></span>`
-  return html`<button class="open-formula" ref=${edit.opener} aria-label=${`Change the formula of ${name}`} onClick=${start}><${Formula} text=${row.written} /></button>`
+  return html`<button class="open-formula" ref=${edit.opener} onClick=${start}><span class="vh">Change the formula of ${name}: </span><${Formula} text=${row.written} /></button>`
 }
 
 function Scalar({ row, name, value, edit, start, state }) {
@@ -105,7 +107,7 @@ function Scalar({ row, name, value, edit, start, state }) {
   return html`
     <div class="lab"><div class="name">${name}${row.label && row.name ? html`<small><code>${row.name}</code></small>` : ''}</div></div>
     <div class="one">${row.input
-      ? html`<button class="chip" ref=${edit.opener} onClick=${start} aria-label=${`Change ${name}, ${pending ? pending.text : text}`}>${pending ? html`<b>${quantity(writtenOf(pending.text))}</b>` : shown}</button>`
+      ? html`<button class="chip" ref=${edit.opener} onClick=${start}><span class="vh">Change ${name}: </span>${pending ? html`<b>${quantity(writtenOf(pending.text))}</b>` : shown}</button>`
       : html`<span class="calc">${shown}</span>`}<${Mark} state=${state === 'wrong' && !value?.stale ? undefined : state} /><${Was} name=${row.name} now=${text} /></div>
     <div class="rng">${one && range(one.low, one.x, one.high)}<span>${own?.band || one?.band || one?.odds || (value?.waits && bands.value === 'drawing' ? html`<i class="drawing"></i><span class="vh">drawing…</span>` : '')}</span></div>
     <div class="src"><${Source} row=${row} edit=${edit} start=${start} name=${name} /></div>
@@ -138,36 +140,36 @@ export const Season = ({ line, gather }) => {
   return html`${number}${!long && unit && html`<span class="unit">${unit}</span>`}${below && html`<small>${below}</small>`}`
 }
 
-function Weekly({ row, name, value, edit, start, state }) {
-  const open = useSignal(false)
+function Weekly({ row, name, value, edit, opened, state }) {
   const i = focus.value
   const line = collect(value)
   const stale = value.stale
   return html`
-    <div class="lab"><button class="exp" aria-expanded=${open.value} aria-label=${`Weeks and formula of ${name}`} ref=${open.value ? null : edit.opener} onClick=${() => { open.value = !open.value }}>${icon('chev')}</button>
+    <div class="lab"><button class="exp" aria-expanded=${opened.value} aria-label=${`Weeks and formula of ${name}`} ref=${opened.value ? null : edit.opener} onClick=${() => { opened.value = !opened.value }}>${icon('chev')}</button>
       <div class="name">${name}<small>${row.label && html`<code>${row.name}</code> `}${line.note}</small></div></div>
     <div class="time" onClick=${pick}>${line.number && html`${chart({ ...line, now: now.value, label: `${name}, week by week; its numbers stand in the table below it` })}
       <i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i) : '0' }}></i>`}</div>
     <div class="vals"><div><${Amount} text=${line.text(i)} />${stale || state === 'pending' ? html`<${Mark} state=${state === 'wrong' ? 'stale' : state} />`
       : value.waits && bands.value === 'drawing' ? html`<small><i class="drawing"></i><span class="vh">drawing…</span></small>`
         : html`<small>${line.band(i)}</small>`}<${Was} name=${row.name} now=${line.text(i)} week=${i} /></div>
-      <div class="sum"><${Season} line=${line} gather=${value.gather} /></div></div>
-    ${open.value && html`<${Opened} row=${row} name=${name} value=${value} line=${line} edit=${edit} start=${start} />`}`
+      <div class="sum"><${Season} line=${line} gather=${value.gather} /></div></div>`
 }
 
 // Opened is what lies under a weekly line: its members, its formula, its numbers.
-function Opened({ row, name, value, line, edit, start }) {
+// The formula is left out (quiet) while it stands above, being changed or in error.
+function Opened({ row, name, value, edit, start, quiet }) {
   const i = focus.value
+  const line = collect(value)
   const parts = line.parts.length > 1 ? line.parts : []
   return html`<div class="opened">
     ${line.number && parts.map((p) => { const one = collect(part(value, p)); return html`<div class="member" key=${p.label}><div class="lab">${p.label}</div>
       <div class="time" onClick=${pick}>${chart({ ...one, now: now.value, label: `${name}, ${p.label}, week by week` })}<i class="knot" hidden=${!one.known(i)} style=${{ top: one.known(i) ? one.at(i) : '0' }}></i></div>
       <div class="vals"><div><${Amount} text=${one.text(i)} /><small>${one.band(i)}</small></div><div class="sum"><${Season} line=${one} gather=${value.gather} /></div></div></div>` })}
-    <div class="how"><div class="lab">${row.input ? 'As written' : 'Formula'}</div>
+    ${!quiet && html`<div class="how"><div class="lab">${row.input ? 'As written' : 'Formula'}</div>
       <div class="formula-at">${row.input
-        ? html`<button class="chip" ref=${edit.opener} onClick=${start} aria-label=${`Change ${name}`}>${quantity(row.written)}</button>`
-        : html`<button class="open-formula" ref=${edit.opener} onClick=${start} aria-label=${`Change the formula of ${name}`}><${Formula} text=${row.written} /></button>`}
-        ${row.source && html`<p class="src">${row.source}</p>`}</div></div>
+        ? html`<button class="chip" ref=${edit.opener} onClick=${start}><span class="vh">Change ${name}: </span>${quantity(row.written)}</button>`
+        : html`<button class="open-formula" ref=${edit.opener} onClick=${start}><span class="vh">Change the formula of ${name}: </span><${Formula} text=${row.written} /></button>`}
+        ${row.source && html`<p class="src">${row.source}</p>`}</div></div>`}
     <details class="numbers"><summary>Numbers of all weeks</summary><${Numbers} name=${name} line=${line} /></details>
   </div>`
 }

@@ -56,7 +56,7 @@ const memberText = (c, written) => (written.startsWith('"') ? written.slice(1, -
 export function InPlace({ make, written, shown, pending, label, plain }) {
   const edit = useEdit(make)
   if (edit.open.value) return html`<${Editor} edit=${edit} label=${label} />`
-  return html`<button ref=${edit.opener} class=${(plain ? 'plain-cell' : 'cell') + (pending ? ' is-pending' : '')} data-state=${pending ? 'pending' : undefined} aria-label=${`${label}: ${written || 'blank'}. Change`} onClick=${() => edit.start(written)}>${shown || html`<span class="blank">blank</span>`}</button>`
+  return html`<button ref=${edit.opener} class=${(plain ? 'plain-cell' : 'cell') + (pending ? ' is-pending' : '')} data-state=${pending ? 'pending' : undefined} onClick=${() => edit.start(written)}><span class="vh">Change ${label}: </span>${shown || html`<span class="blank">blank</span>`}</button>`
 }
 
 // Faults shows what is wrong with rows of a table.

@@ -1,5 +1,5 @@
 // The pages of the book: the contents list beside them, and the page that is open,
-// which the address names after its #.
+// which the address names: #/crop is a page, #/line/harvest the page of a line.
 import { book, home } from './book.js'
 import { Other } from './block.js'
 import { Chart } from './chart.js'
@@ -8,8 +8,9 @@ import { Lines } from './line.js'
 import { List } from './list.js'
 import { Records } from './records.js'
 
-const address = signal(location.hash.slice(1))
-addEventListener('hashchange', () => { address.value = location.hash.slice(1) })
+const where = () => decodeURIComponent(location.hash.slice(2))
+const address = signal(where())
+addEventListener('hashchange', () => { address.value = where() })
 
 // slug gives the word that names a page in the address.
 const slug = (title, i) => title.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'page-' + (i + 1)
@@ -24,13 +25,13 @@ const pages = computed(() => {
   })
 })
 
-// wanted is the line that the address asks for, #line-harvest.
-const wanted = computed(() => (address.value.startsWith('line-') ? address.value.slice(5) : ''))
+// wanted is the line that the address asks for.
+const wanted = computed(() => (address.value.startsWith('line/') ? address.value.slice(5) : ''))
 
 const open = computed(() => {
   const list = pages.value
   const line = wanted.value && home(wanted.value)
-  return list.find((p) => (line ? p.page === line.page : p.name === decodeURIComponent(address.value))) ?? list[0]
+  return list.find((p) => (line ? p.page === line.page : p.name === address.value)) ?? list[0]
 })
 
 const troubles = (page) => page.blocks.reduce((n, block) => n + block.rows.filter((r) => r.value.fault && !r.value.fault.waits).length, 0)
@@ -38,7 +39,7 @@ const troubles = (page) => page.blocks.reduce((n, block) => n + block.rows.filte
 export function Contents() {
   return html`<ol class="contents">${pages.value.map(({ page, name, title }) => {
     const n = troubles(page)
-    return html`<li key=${name}><a href=${'#' + name} aria-current=${open.value?.name === name ? 'page' : undefined}><span>${title}</span>${n > 0 && html`<span class="bad">${n} to put right</span>`}</a></li>`
+    return html`<li key=${name}><a href=${'#/' + name} aria-current=${open.value?.name === name ? 'page' : undefined}><span>${title}</span>${n > 0 && html`<span class="bad">${n} to put right</span>`}</a></li>`
   })}</ol>`
 }
 

@@ -2,7 +2,7 @@
 // is corrected in place; what stood there before stays in the book's history.
 import { book, labelOf } from './book.js'
 import { pendingOf, sentence, target } from './edit.js'
-import { html, useRef, useSignal } from './html.js'
+import { html, useEffect, useRef, useSignal } from './html.js'
 import { column, ColumnTitle, Faults, InPlace, Remarks, side, Unread } from './list.js'
 import { dateText, quantity, words } from './show.js'
 import { change, entries } from './wire.js'
@@ -46,6 +46,7 @@ function RecordCell({ name, row, record, column: c }) {
 function NewRecord({ name, columns, last, close }) {
   const form = useRef(null)
   const fault = useSignal(null)
+  useEffect(() => form.current.elements[0].focus(), [])
   const choices = (c) => book.value.axes[c.refers || c.name]
   const keep = async (e) => {
     e.preventDefault()
@@ -58,9 +59,9 @@ function NewRecord({ name, columns, last, close }) {
   }
   const today = book.value.as_of.slice(0, 10)
   return html`<form class="new-record" ref=${form} onSubmit=${keep} onKeyDown=${(e) => { if (e.key === 'Escape') close() }}>
-    ${columns.map((c, i) => html`<label key=${c.name}><span>${c.title} <${ColumnTitle} column=${c} /></span>${choices(c)
+    ${columns.map((c) => html`<label key=${c.name}><span>${c.title} <${ColumnTitle} column=${c} /></span>${choices(c)
       ? html`<select name=${c.name}>${choices(c).map((m) => html`<option value=${m} selected=${last?.cells?.[c.at] === m}>${labelOf(c.refers || c.name, m)}</option>`)}</select>`
-      : html`<input name=${c.name} type=${c.name === 'date' ? 'date' : 'text'} defaultValue=${c.name === 'date' ? today : ''} required=${c.name === 'date'} inputmode=${c.name === 'date' ? undefined : 'decimal'} autocomplete="off" autofocus=${i === 0} />`}</label>`)}
+      : html`<input name=${c.name} type=${c.name === 'date' ? 'date' : 'text'} defaultValue=${c.name === 'date' ? today : ''} required=${c.name === 'date'} inputmode=${c.name === 'date' ? undefined : 'decimal'} autocomplete="off" />`}</label>`)}
     <div class="acts"><button class="act">Keep this record</button><button class="act second" type="button" onClick=${close}>Done</button></div>
     ${fault.value && html`<p class="plain" role="alert"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${sentence(fault.value.message)}</b> ${fault.value.hint ?? ''}</p>`}</form>`
 }
