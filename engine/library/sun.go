@@ -26,7 +26,7 @@ func sunFunctions() []formula.Function {
 	}
 	latitude := []formula.Param{{Name: "latitude", Says: latitudeSays, Unit: "deg"}}
 	const anyLatitude = "latitude -90 to 90 deg, beyond it refused. Polar days have 24 hours, polar nights none and no light."
-	return []formula.Function{{
+	return append(insideLightFunctions(), []formula.Function{{
 		Name: "sky_light",
 		Card: formula.Card{
 			Family: sunAndAir,
@@ -126,7 +126,7 @@ func sunFunctions() []formula.Function {
 		Kernel: &formula.Kernel{Name: "sun from air", Results: []formula.Result{{Unit: sunPerDay}}, Run: cellwise(func(in [][]float64) float64 {
 			return house.SunFromAir(in[0][0], in[1][0], in[2][0], in[3][0], in[4][0])
 		})},
-	}}
+	}}...)
 }
 
 // runSunPath fills sky light and day length for every week.

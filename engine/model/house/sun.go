@@ -129,3 +129,29 @@ func SunFromAir(skyLight, high, low, coastFactor, elevation float64) float64 {
 	estimate := coastFactor * math.Sqrt(max(0, high-low)) * skyLight
 	return min(estimate, ClearSun(skyLight, elevation))
 }
+
+// Basis says what a figure for the sun rests on.
+type Basis int
+
+const (
+	Unknown Basis = iota
+	Measured
+	BySunshine
+	ByAir
+)
+
+// BestSun gives the sun by the best that is known of a day or week, in the unit
+// of skyLight, and what that is: what was measured, else the estimate from hours
+// of sunshine, else that from the air. What is not known is not a number; where
+// nothing is, so is the result.
+func BestSun(measured, bySunshine, byAir float64) (sun float64, by Basis) {
+	switch {
+	case measured == measured:
+		return measured, Measured
+	case bySunshine == bySunshine:
+		return bySunshine, BySunshine
+	case byAir == byAir:
+		return byAir, ByAir
+	}
+	return byAir, Unknown
+}

@@ -111,3 +111,20 @@ func TestSunEstimatesAtTheEdges(t *testing.T) {
 	near(t, "held to the clear sky", SunFromAir(20, 45, 5, 0.19, 0), 15, 1e-12)
 	near(t, "higher ground lets more through", SunFromAir(20, 45, 5, 0.19, 1000), 15.4, 1e-12)
 }
+
+func TestBestSun(t *testing.T) {
+	gap := math.NaN()
+	for _, c := range []struct {
+		measured, sunshine, air, want float64
+		by                            Basis
+	}{{8, 9, 10, 8, Measured}, {0, 9, 10, 0, Measured}, {gap, 9, 10, 9, BySunshine}, {gap, gap, 10, 10, ByAir}, {8, gap, gap, 8, Measured}} {
+		got, by := BestSun(c.measured, c.sunshine, c.air)
+		near(t, "best", got, c.want, 0)
+		if by != c.by {
+			t.Errorf("%+v rests on %v", c, by)
+		}
+	}
+	if got, by := BestSun(gap, gap, gap); !math.IsNaN(got) || by != Unknown {
+		t.Errorf("out of nothing: %v by %v", got, by)
+	}
+}
