@@ -13,12 +13,12 @@ import (
 // The crop's kernels, here and in ripening.go and counts.go, settle what is blank;
 // faults never reach them, as the caller makes a fault its result.
 
-// cropFunctions are the steps from sowing to the weight of a fruit. Ripening and
-// the counts on marked plants have files of their own.
+// cropFunctions are the steps from sowing to the weight of a fruit. Ripening,
+// the counts on marked plants, and cucumber and pepper have files of their own.
 func cropFunctions() []formula.Function {
-	return []formula.Function{
+	return append([]formula.Function{
 		trussPace, paceOffset, firstFlower, setLimit, pollinated, usualWeight, filled, lightCeiling,
-	}
+	}, nodeFunctions()...)
 }
 
 // tomatoKind is the parameter for a type of tomato.
@@ -204,20 +204,24 @@ var usualWeight = formula.Function{
 	Name: "usual_weight",
 	Card: formula.Card{
 		Family: "crop",
-		Says:   "What a fruit of a type usually weighs in spring light: large 133 g, cluster 100 g, cherry 18 g. Cultivars differ widely: the mean of your own last three picks is better.",
+		Says:   "What a fruit of a type usually weighs in spring light: large 133 g, cluster 100 g, cherry 18 g; a long cucumber 350 g. Cultivars differ widely: the mean of your own last three picks is better.",
 		Gives:  "g/fruit",
-		Valid:  "A start, until there are picks: large 119 to 147 g, cluster 84 to 150 g, cherry 14 to 24 g.",
-		Source: "large and cherry: two open crop records, the Netherlands 2019 and Ohio 2024; cluster: Al-Attal, Kasrawi & Nazer 2003, abstract (round fruit, bees, cool house)",
+		Valid:  "A start, until there are picks: large 119 to 147 g, cluster 84 to 150 g, cherry 14 to 24 g, cucumber 323 to 384 g. For pepper no figure was found: weigh your own.",
+		Source: "large and cherry: two open crop records, the Netherlands 2019 and Ohio 2024; cluster: Al-Attal, Kasrawi & Nazer 2003, abstract (round fruit, bees, cool house); cucumber: " + cucumberRecord,
 		Example: formula.Example{
 			Lines: []string{"grown : cherry", "apiece = usual_weight(grown) -> g/fruit"},
 			Ask:   "apiece", Want: []float64{18},
 		},
 	},
-	Params: []formula.Param{tomatoKind},
+	Params: []formula.Param{{Name: "kind", Says: tomatoKind.Says + "; or cucumber", Takes: formula.Words}},
 	Kernel: &formula.Kernel{
 		Name:    "usual weight",
 		Results: []formula.Result{{Unit: "g/fruit"}},
 		Run: func(c *formula.Call) {
+			if x := c.In[0][0]; x == x && c.Word(x) == crop.Vegetables[crop.Cucumber] {
+				c.Out[0][0] = crop.CucumberWeight()
+				return
+			}
 			if k, ok := tomatoKindOf(c, 0); ok {
 				c.Out[0][0] = crop.UsualWeight(k)
 			}
