@@ -214,7 +214,9 @@ func (h *hub) snapshot(d *engine.Desk, number uint64, page string) *ToPage {
 }
 
 // plainAnswers gives the answers without what draws say: those come with the bands.
-func (h *hub) plainAnswers(d *engine.Desk) []Answer { return answersView(d, d.PlainAnswers(), h.live.Good) }
+func (h *hub) plainAnswers(d *engine.Desk) []Answer {
+	return answersView(d, d.PlainAnswers(), h.live.Good)
+}
 
 // answer sends one message to one viewer. The hub is locked.
 func (h *hub) answer(v *viewer, m *ToPage) {

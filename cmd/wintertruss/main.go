@@ -33,14 +33,13 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // command is what was asked for.
 type command struct {
-	verb  string
-	names []string
-	book  string // file name as given, "" for the starter
-	port  int
-	json  bool
-	opts  engine.Options
-	out   io.Writer
-	err   io.Writer
+	verb string
+	book string // the file's name, for messages
+	port int
+	json bool
+	opts engine.Options
+	out  io.Writer
+	err  io.Writer
 }
 
 // usage is shown for a wrong command.

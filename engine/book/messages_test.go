@@ -165,14 +165,6 @@ func mustDay(s string) week.Day {
 	return d
 }
 
-func mustWeek(s string) week.Week {
-	w, err := week.ParseWeek(s)
-	if err != nil {
-		panic(err)
-	}
-	return w
-}
-
 func assembled(text string) *Book {
 	return Assemble(syntax.Read("book.md", []byte(text)), today)
 }
