@@ -36,6 +36,7 @@ const (
 	Known               // 1 where a is known, 0 where it is blank; a fault stays one
 	MulAdd              // a*b + c, rounded twice
 	MulSub              // a*b - c, rounded twice
+	SubMul              // c - a*b, rounded twice
 	Clamp               // a, not below b and not above c
 	Select              // b where a is true, c where it is not
 )
@@ -152,6 +153,8 @@ func (op Op) One(a, b, c float64, site int) float64 {
 		return Add.One(Mul.One(a, b, 0, site), c, 0, site)
 	case MulSub:
 		return Sub.One(Mul.One(a, b, 0, site), c, 0, site)
+	case SubMul:
+		return Sub.One(c, Mul.One(a, b, 0, site), 0, site)
 	case Clamp:
 		return Smaller.One(Larger.One(a, b, 0, site), c, 0, site)
 	case Select:

@@ -1,7 +1,7 @@
 package array
 
 // Reducers take in one row after another. They skip blanks; over blanks only
-// they stay blank; a fault stays a fault. dst starts as blank.
+// they stay blank; a fault stays a fault.
 
 // Reducer says how rows are put together.
 type Reducer uint8
@@ -13,43 +13,51 @@ const (
 	HowMany // how many are known
 )
 
-// Begin makes dst ready for the first row.
-func (r Reducer) Begin(dst []float64) {
-	x := Blank
+// First is what a reducer has taken in before the first row.
+func (r Reducer) First() float64 {
 	if r == HowMany {
-		x = 0
+		return 0
 	}
-	for i := range dst {
-		dst[i] = x
-	}
+	return Blank
 }
 
-// Take takes in one row.
+// Begin takes in the first row.
+func (r Reducer) Begin(dst []float64, a Operand) {
+	if r == HowMany {
+		clear(dst)
+		r.Take(dst, a)
+		return
+	}
+	Copy.Apply(dst, a, Operand{}, Operand{}, 0)
+}
+
+// Take takes in one more row.
 func (r Reducer) Take(dst []float64, a Operand) {
 	n := len(dst)
 	if a.Single {
 		for i := range dst {
-			dst[i] = r.join(dst[i], a.X)
+			dst[i] = r.Join(dst[i], a.X)
 		}
 		return
 	}
 	av := a.V[:n]
 	if r != Total {
 		for i := range dst {
-			dst[i] = r.join(dst[i], av[i])
+			dst[i] = r.Join(dst[i], av[i])
 		}
 		return
 	}
 	for i := range dst {
 		s := dst[i] + av[i]
 		if s != s { // blank so far, blank or fault here: rare after the first row
-			s = r.join(dst[i], av[i])
+			s = r.Join(dst[i], av[i])
 		}
 		dst[i] = s
 	}
 }
 
-func (r Reducer) join(have, x float64) float64 {
+// Join takes x into what a reducer has.
+func (r Reducer) Join(have, x float64) float64 {
 	switch {
 	case IsFault(have):
 		return have

@@ -21,6 +21,9 @@ func (op Op) Apply(dst []float64, a, b, c Operand, site int) {
 	case MulSub:
 		mulSub(dst, a, b, c)
 		return
+	case SubMul:
+		subMul(dst, a, b, c)
+		return
 	case Clamp:
 		clamp(dst, a, b, c, site)
 		return
@@ -305,6 +308,37 @@ func mulSub(dst []float64, a, b, c Operand) {
 		av, bv, cv := a.V[:n], b.V[:n], c.V[:n]
 		for i := range dst {
 			dst[i] = float64(av[i]*bv[i]) - cv[i]
+		}
+	}
+}
+
+func subMul(dst []float64, a, b, c Operand) {
+	n := len(dst)
+	if a.Single {
+		a, b = b, a
+	}
+	switch {
+	case a.Single:
+		binary3(Sub, dst, c, One(a.X*b.X))
+	case b.Single && c.Single:
+		av, x, y := a.V[:n], b.X, c.X
+		for i := range dst {
+			dst[i] = y - float64(av[i]*x)
+		}
+	case b.Single:
+		av, x, cv := a.V[:n], b.X, c.V[:n]
+		for i := range dst {
+			dst[i] = cv[i] - float64(av[i]*x)
+		}
+	case c.Single:
+		av, bv, y := a.V[:n], b.V[:n], c.X
+		for i := range dst {
+			dst[i] = y - float64(av[i]*bv[i])
+		}
+	default:
+		av, bv, cv := a.V[:n], b.V[:n], c.V[:n]
+		for i := range dst {
+			dst[i] = cv[i] - float64(av[i]*bv[i])
 		}
 	}
 }

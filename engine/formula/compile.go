@@ -320,7 +320,7 @@ func (b *builder) growth(op array.Op, v value) float64 {
 		return x + y
 	case array.Add, array.Sub:
 		return math.Max(x, y) + 0.31
-	case array.MulAdd, array.MulSub:
+	case array.MulAdd, array.MulSub, array.SubMul:
 		return math.Max(x+y, z) + 0.31
 	case array.Div, array.Power, array.Exp, array.Guard, array.StepNear, array.StepUp, array.StepDown:
 		return guardSize

@@ -182,19 +182,19 @@ func (p *Program) fill(id int32, rows [][]float64) {
 // run gives the draws of values, a row for each of their cells.
 func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32][][]float64, error) {
 	pl := p.drawPlan(wanted)
-	flat := map[int32][]float64{}
-	inputs := p.inputs(pl)
+	inputs := p.inputs(wanted)
+	cells := map[int32]int{} // of what has to be computed
 	need := 0
-	for _, t := range inputs {
-		need += 8 * len(t.plain) * o.Draws
-	}
 	for _, id := range wanted {
 		if p.vals[id].op != vInput {
-			flat[id] = nil
+			cells[id] = p.size(id)
 		}
 	}
-	for id := range flat {
-		need += 8 * p.src.Space.Size(p.vals[id].axes) * o.Draws
+	for _, n := range cells {
+		need += 8 * n * o.Draws
+	}
+	for _, t := range inputs {
+		need += 8 * len(t.plain) * o.Draws
 	}
 	if need > mostDrawn {
 		return nil, &MemoryError{need, mostDrawn}
@@ -214,9 +214,15 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 	if err := p.sample(ctx, inputs, o); err != nil {
 		return nil, err
 	}
-	pl = p.drawPlan(wanted) // again: its steps hold on to the draws that are now there
-	for id := range flat {
-		flat[id] = make([]float64, p.src.Space.Size(p.vals[id].axes)*o.Draws)
+	for i := range p.tables {
+		pl.data[i] = p.tables[i].drawn
+	}
+	flat := map[int32][]float64{}
+	for id, n := range cells {
+		flat[id] = make([]float64, n*o.Draws)
+		if at := pl.out[id]; at >= 0 {
+			pl.data[at] = flat[id]
+		}
 	}
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -230,9 +236,9 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 					return
 				}
 				k.run(from, min(block, o.Draws-from))
-				for id, cells := range flat {
-					for c := range p.src.Space.Size(p.vals[id].axes) {
-						copy(cells[c*o.Draws+from:], k.cell(id, c).V)
+				for id, n := range cells {
+					for c := 0; c < n && pl.out[id] < 0; c++ {
+						copy(flat[id][c*o.Draws+from:], k.cell(id, c).V)
 					}
 				}
 			}
@@ -244,22 +250,22 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 	}
 	rows := map[int32][][]float64{}
 	for _, id := range wanted {
-		cells := flat[id]
+		all := flat[id]
 		if v := &p.vals[id]; v.op == vInput {
-			cells = p.tables[v.aux].drawn
+			all = p.tables[v.aux].drawn
 		}
-		rows[id] = make([][]float64, p.src.Space.Size(p.vals[id].axes))
+		rows[id] = make([][]float64, p.size(id))
 		for c := range rows[id] {
-			rows[id][c] = cells[c*o.Draws : (c+1)*o.Draws : (c+1)*o.Draws]
+			rows[id][c] = all[c*o.Draws : (c+1)*o.Draws : (c+1)*o.Draws]
 		}
 	}
 	return rows, nil
 }
 
-// inputs gives the drawn inputs that a plan reads.
-func (p *Program) inputs(pl *plan) []*table {
+// inputs gives the drawn inputs that values are made of.
+func (p *Program) inputs(wanted []int32) []*table {
 	var list []*table
-	for i, need := range pl.needed() {
+	for i, need := range p.closure(wanted, func(v *value) bool { return v.draws }) {
 		if v := &p.vals[i]; need && v.op == vInput {
 			list = append(list, &p.tables[v.aux])
 		}

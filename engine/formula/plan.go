@@ -7,27 +7,53 @@ import (
 	"wintertruss/engine/array"
 )
 
-// A plan is what a run does, in order: rounds. It is made for the values that
-// are wanted.
+// A plan is what a run does, in order: rounds over the values that have to run.
 //
 // A draw run has to touch every line for every week and draw; what costs is
 // moving numbers, not computing with them. So values that go row by row (a row
 // is one cell's draws) and stand over the same axes are put into one block, and
-// the block is walked cell by cell: all its values for week 1, then week 2. A value that only
-// the block itself reads needs room for one row, and that row is still in the
-// fastest cache when it is read. A line that leans on its own earlier week needs
-// nothing special: the row before is there. What looks along an axis (totals,
-// models that want whole seasons) stands between blocks. Tried and rejected: one
-// value after another over all weeks (twice the time: every value goes through
-// memory), and larger fused kernels (many loops for little).
+// the block is walked cell by cell: all its values for week 1, then for week 2. A
+// value that only the block itself reads needs room for one row, or for the few
+// weeks that a reader looks back, and that row is still in the fastest cache when
+// it is read. A total of such a value takes in each row as it comes. A line that
+// leans on its own earlier week needs nothing special: the row before is there.
+// What has nothing to do with each other makes blocks of its own, which keeps the
+// rows in use few. What looks along an axis otherwise (models that want whole
+// seasons, references) stands between blocks.
+//
+// Tried and rejected: one value after another over all weeks (twice the time: every
+// value goes through memory), and larger fused kernels (many loops for little).
 type plan struct {
 	p      *Program
-	plain  bool  // the plain pass: one number a cell, kept in the program
-	stage  int32 // of a plain pass: only values of this stage, see value; -1: all
+	plain  bool // the plain pass: one number a cell, kept in the program
 	rounds []round
-	wanted []int32
-	place  []int32 // value -> first row in the scratch of a draw run; -1 when it has none
-	rows   int32   // rows of the scratch
+
+	// of a draw run
+	place []int32     // value -> first row in the scratch, -1 when it has none
+	out   []int32     // value -> its place in data when its draws are asked for, else -1
+	rows  int32       // rows of the scratch
+	kept  int32       // those of them that more than one block uses
+	data  [][]float64 // cells x draws of every input, and of what is asked for
+
+	// while it is made
+	todo []planned
+}
+
+// planned is a value that runs, while the plan is made.
+type planned struct {
+	id    int32
+	level int32 // walls before it, see levels
+	round int32 // where it runs
+	last  int32 // the last round that reads it
+
+	readers int32
+	back    int32 // how many weeks its own block looks back at it
+	wide    bool  // all its cells are needed at once
+	asked   bool  // its draws are
+	// An earlier that is not copied: who reads it reads the row before. A product
+	// that is one step with the sum that reads it.
+	absorbed bool
+	beyond   bool // read by what cannot absorb it
 }
 
 type roundKind uint8
@@ -42,40 +68,10 @@ type round struct {
 	kind  roundKind
 	axes  array.Axes
 	ids   []int32
-	steps []rowStep // rowBlock
+	steps []rowStep // the rest of a rowBlock
+	first []ref     // what stands before the first weeks, for ref.before
+	outer [][]int32 // strides along the outer axes of the block, for ref.outer
 }
-
-// rowStep is one row operation of a block.
-type rowStep struct {
-	op           valueOp
-	eop          array.Op
-	careful      bool
-	site         int32
-	back         int
-	dst, a, b, c ref
-}
-
-// ref says where a row is found.
-type ref struct {
-	kind  refKind
-	base  int
-	outer []int // stride along each axis of the block but the week
-	week  int   // stride along the weeks
-	cur   int   // base and outer place, while the block runs (each worker has its own copy)
-	x     float64
-	cells []float64 // refTable: the drawn cells; refPlain: the program's plain cells
-}
-
-type refKind uint8
-
-const (
-	refNone  refKind = iota
-	refConst         // x
-	refPlain         // one number a cell
-	refRow           // a row of the scratch for each cell
-	refSlot          // one row of the scratch
-	refTable         // a row of a drawn input
-)
 
 func isData(op valueOp) bool {
 	return op == vConst || op == vInput || op == vOdds || op == vEdge
@@ -83,28 +79,83 @@ func isData(op valueOp) bool {
 
 func isRowwise(op valueOp) bool { return op == vElement || op == vEarlier }
 
-// drawPlan plans a draw run that gives the wanted values.
-func (p *Program) drawPlan(wanted []int32) *plan {
-	return (&plan{p: p, wanted: wanted}).make()
+// drawPlan plans a draw run that gives the asked values: of all they are made of,
+// what differs from draw to draw; the rest is there from the plain pass.
+func (p *Program) drawPlan(asked []int32) *plan {
+	pl := &plan{p: p}
+	in := p.closure(asked, func(v *value) bool { return v.draws })
+	pl.begin(in)
+	for _, id := range asked {
+		if t := pl.of(id); t != nil {
+			t.asked = true
+		}
+	}
+	return pl.make()
 }
 
-// plainPlan plans a plain pass over the values of one stage, or over all.
+// plainPlan plans a plain pass over the values of one stage, or (-1) over all.
 func (p *Program) plainPlan(stage int32) *plan {
-	return (&plan{p: p, plain: true, stage: stage}).make()
+	run := slices.Clone(p.live)
+	for i := range run {
+		run[i] = run[i] && (stage < 0 || p.vals[i].stage == stage)
+	}
+	pl := &plan{p: p, plain: true}
+	pl.begin(run)
+	return pl.make()
 }
 
-func (pl *plan) make() *plan { return pl.makeFor(pl.needed()) }
+// plainPlanOf plans the plain pass of a few values, given in order; all others are there.
+func (p *Program) plainPlanOf(ids []int32) *plan {
+	pl := &plan{p: p, plain: true}
+	for _, i := range ids {
+		pl.add(i)
+	}
+	return pl.make()
+}
 
-// makeFor plans a run of the marked values; all others are there.
-func (pl *plan) makeFor(run []bool) *plan {
-	level := pl.levels(run)
-	pl.arrange(run, level)
-	pl.storage(run)
+func (pl *plan) begin(run []bool) {
+	for i, in := range run {
+		if in {
+			pl.add(int32(i))
+		}
+	}
+}
+
+// add takes a value in. What is data is there and does not run.
+func (pl *plan) add(id int32) {
+	if isData(pl.p.vals[id].op) {
+		return
+	}
+	pl.todo = append(pl.todo, planned{id: id})
+	pl.p.turn[id] = int32(len(pl.todo))
+}
+
+// of gives a value that runs, nil for one that does not.
+func (pl *plan) of(id int32) *planned {
+	if n := pl.p.turn[id]; n > 0 {
+		return &pl.todo[n-1]
+	}
+	return nil
+}
+
+func (pl *plan) make() *plan {
+	loops := pl.loops()
+	pl.levels(loops)
+	pl.arrange(loops)
+	pl.follow()
+	if !pl.plain {
+		pl.storage()
+		pl.kept = pl.rows
+	}
 	for i := range pl.rounds {
 		if pl.rounds[i].kind == rowBlock {
 			pl.block(&pl.rounds[i])
 		}
 	}
+	for i := range pl.todo {
+		pl.p.turn[pl.todo[i].id] = 0
+	}
+	pl.todo = nil
 	return pl
 }
 
@@ -127,19 +178,6 @@ func (p *Program) reads(i int32, f func(int32)) {
 			f(a)
 		}
 	}
-}
-
-// needed marks the values that must run: in a draw run only those that differ
-// from draw to draw, the others are there from the plain pass.
-func (pl *plan) needed() []bool {
-	if !pl.plain {
-		return pl.p.closure(pl.wanted, func(v *value) bool { return v.draws })
-	}
-	run := slices.Clone(pl.p.live)
-	for i := range run {
-		run[i] = run[i] && (pl.stage < 0 || pl.p.vals[i].stage == pl.stage)
-	}
-	return run
 }
 
 // closure marks the values that some are made of, themselves included, as far as
@@ -166,66 +204,80 @@ func (p *Program) mark(in []bool, from []int32, look func(v *value) bool) (marke
 	return marked
 }
 
+// weekLoops are the loops of a run: the values of each, in order, and whether it
+// goes row by row over one set of axes, so that it can be part of a block.
+type weekLoops map[int32]*loopValues
+
+type loopValues struct {
+	ids    []int32
+	simple bool
+}
+
+func (pl *plan) loops() weekLoops {
+	loops := weekLoops{}
+	for i := range pl.todo {
+		id := pl.todo[i].id
+		v := &pl.p.vals[id]
+		if v.loop < 0 {
+			continue
+		}
+		l := loops[v.loop]
+		if l == nil {
+			l = &loopValues{simple: true}
+			loops[v.loop] = l
+		}
+		l.ids = append(l.ids, id)
+		l.simple = l.simple && isRowwise(v.op) && v.axes == pl.p.vals[l.ids[0]].axes
+	}
+	return loops
+}
+
 // levels gives every value the number of walls between it and the inputs: a
 // value that looks along axes is a wall. Values of a loop share their level; they
 // stand together, and nothing else among them is made of them.
-func (pl *plan) levels(run []bool) []int32 {
+func (pl *plan) levels(loops weekLoops) {
 	p := pl.p
-	level := make([]int32, len(p.vals))
-	loops := pl.loops(run)
-	for i := range p.vals {
-		v := &p.vals[i]
-		if !run[i] || isData(v.op) {
-			continue
-		}
+	upTo := func(id int32, l int32) int32 {
+		p.reads(id, func(a int32) {
+			if t := pl.of(a); t != nil {
+				l = max(l, t.level)
+			}
+		})
+		return l
+	}
+	for i := range pl.todo {
+		t := &pl.todo[i]
+		v := &p.vals[t.id]
 		if v.loop < 0 {
-			p.reads(int32(i), func(a int32) { level[i] = max(level[i], level[a]) })
+			t.level = upTo(t.id, 0)
 			if !isRowwise(v.op) && v.op != vOutput {
-				level[i]++
+				t.level++
 			}
 			continue
 		}
-		members := loops[v.loop]
-		if int32(i) != members[len(members)-1] {
+		loop := loops[v.loop]
+		if t.id != loop.ids[len(loop.ids)-1] {
 			continue
 		}
 		l := int32(0)
-		for _, m := range members {
-			p.reads(m, func(a int32) { l = max(l, level[a]) }) // that of a member is still 0
+		for _, m := range loop.ids {
+			l = upTo(m, l) // that of a value of the loop is still 0
 		}
-		if !p.simpleLoop(members) {
+		if !loop.simple {
 			l++
 		}
-		for _, m := range members {
-			level[m] = l
+		for _, m := range loop.ids {
+			pl.of(m).level = l
 		}
 	}
-	return level
 }
 
-// loops gives the values of every loop, in order.
-func (pl *plan) loops(run []bool) map[int32][]int32 {
-	members := map[int32][]int32{}
-	for i := range pl.p.vals {
-		if l := pl.p.vals[i].loop; run[i] && l >= 0 {
-			members[l] = append(members[l], int32(i))
-		}
-	}
-	return members
-}
-
-// simpleLoop says whether a loop goes row by row over one set of axes.
-func (p *Program) simpleLoop(members []int32) bool {
-	for _, m := range members {
-		if !isRowwise(p.vals[m].op) || p.vals[m].axes != p.vals[members[0]].axes {
-			return false
-		}
-	}
-	return true
-}
+// smallest is how many steps a block of a draw run has at least, unless there are
+// no more: what belongs to nothing else is put together.
+const smallest = 24
 
 // arrange puts the values into rounds.
-func (pl *plan) arrange(run []bool, level []int32) {
+func (pl *plan) arrange(loops weekLoops) {
 	p := pl.p
 	type at struct {
 		level int32
@@ -233,29 +285,26 @@ func (pl *plan) arrange(run []bool, level []int32) {
 	}
 	blocks := map[at][]int32{}
 	walls := map[int32][]round{}
-	members := pl.loops(run)
-	loopSimple := map[int32]bool{}
-	for l, m := range members {
-		loopSimple[l] = p.simpleLoop(m)
-	}
 	most := int32(0)
-	for i := range p.vals {
-		v := &p.vals[i]
-		if !run[i] || isData(v.op) {
-			continue
-		}
-		most = max(most, level[i])
+	for i := range pl.todo {
+		t := &pl.todo[i]
+		v := &p.vals[t.id]
+		most = max(most, t.level)
 		switch {
-		case v.loop >= 0 && !loopSimple[v.loop]:
-			if m := members[v.loop]; int32(i) == m[len(m)-1] {
-				walls[level[i]] = append(walls[level[i]], round{kind: weekLoop, ids: m})
+		case v.loop >= 0 && !loops[v.loop].simple:
+			if ids := loops[v.loop].ids; t.id == ids[len(ids)-1] {
+				walls[t.level] = append(walls[t.level], round{kind: weekLoop, ids: ids})
 			}
 		case v.op == vOutput:
 		case isRowwise(v.op):
-			k := at{level[i], v.axes}
-			blocks[k] = append(blocks[k], int32(i))
+			k := at{t.level, v.axes}
+			blocks[k] = append(blocks[k], t.id)
 		default:
-			walls[level[i]] = append(walls[level[i]], round{kind: whole, ids: []int32{int32(i)}})
+			if k, ok := pl.takenIn(v, loops); ok {
+				blocks[at{k, p.vals[v.a].axes}] = append(blocks[at{k, p.vals[v.a].axes}], t.id)
+				continue
+			}
+			walls[t.level] = append(walls[t.level], round{kind: whole, ids: []int32{t.id}})
 		}
 	}
 	byLevel := make([][]at, most+1)
@@ -272,157 +321,112 @@ func (pl *plan) arrange(run []bool, level []int32) {
 			return list[i].axes < list[j].axes
 		})
 		for _, k := range list {
-			pl.rounds = append(pl.rounds, round{kind: rowBlock, axes: k.axes, ids: blocks[k]})
+			for _, ids := range pl.parts(blocks[k]) {
+				pl.rounds = append(pl.rounds, round{kind: rowBlock, axes: k.axes, ids: ids})
+			}
 		}
 	}
 }
 
-// storage gives room in the scratch to every value that more than its own block
-// reads; rows are used again when their last reader is done.
-func (pl *plan) storage(run []bool) {
-	p := pl.p
-	pl.place = make([]int32, len(p.vals))
-	for i := range pl.place {
-		pl.place[i] = -1
+// takenIn says whether a total takes in the rows of a block as they come, and the
+// level of that block. The block is walked in the order in which a total adds.
+func (pl *plan) takenIn(v *value, loops weekLoops) (level int32, ok bool) {
+	if v.op != vReduce {
+		return 0, false
 	}
-	if pl.plain {
-		return
+	x, a := pl.of(v.a), &pl.p.vals[v.a]
+	if x == nil || !isRowwise(a.op) || a.loop >= 0 && !loops[a.loop].simple {
+		return 0, false
 	}
-	roundOf := make([]int32, len(p.vals))
-	last := make([]int32, len(p.vals))
-	keep := make([]bool, len(p.vals))
-	for r := range pl.rounds {
-		for _, i := range pl.rounds[r].ids {
-			roundOf[i] = int32(r)
-			keep[i] = pl.rounds[r].kind != rowBlock
+	return x.level, true
+}
+
+// parts takes a block apart into what has nothing to do with each other.
+func (pl *plan) parts(ids []int32) [][]int32 {
+	if pl.plain || len(ids) <= smallest {
+		return [][]int32{ids}
+	}
+	root := make(map[int32]int32, len(ids)) // a forest: every value points towards its root
+	for _, i := range ids {
+		root[i] = i
+	}
+	find := func(i int32) int32 {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
 		}
+		return i
 	}
-	for i := range p.vals {
-		if run[i] && p.vals[i].op == vOutput {
-			roundOf[i], keep[i] = roundOf[p.vals[i].a], true
+	for _, i := range ids {
+		pl.p.reads(i, func(a int32) {
+			if _, here := root[a]; here {
+				root[find(a)] = find(i)
+			}
+		})
+	}
+	partOf := map[int32]int{}
+	var parts [][]int32
+	for _, i := range ids {
+		n, ok := partOf[find(i)]
+		if !ok {
+			n = len(parts)
+			partOf[find(i)] = n
+			parts = append(parts, nil)
 		}
+		parts[n] = append(parts[n], i)
 	}
-	for i := range p.vals {
-		if !run[i] || isData(p.vals[i].op) || p.vals[i].op == vOutput {
+	together := parts[:1]
+	for _, part := range parts[1:] {
+		if last := &together[len(together)-1]; len(*last) < smallest {
+			*last = append(*last, part...)
 			continue
 		}
-		last[i] = max(last[i], roundOf[i])
-		p.reads(int32(i), func(a int32) {
-			last[a] = max(last[a], roundOf[i])
-			if roundOf[a] != roundOf[i] || p.vals[i].op == vEarlier {
-				keep[a] = true
-			}
-		})
+		together = append(together, part)
 	}
-	for _, w := range pl.wanted {
-		keep[w] = true
-		last[w] = int32(len(pl.rounds))
+	for _, part := range together {
+		slices.Sort(part)
 	}
-	free := map[int][]int32{}
-	done := make([][]int32, len(pl.rounds)+1)
-	give := func(i int32) {
-		n := p.src.Space.Size(p.vals[i].axes)
-		if list := free[n]; len(list) > 0 {
-			pl.place[i] = list[len(list)-1]
-			free[n] = list[:len(list)-1]
-		} else {
-			pl.place[i] = pl.rows
-			pl.rows += int32(n)
-		}
-		done[last[i]] = append(done[last[i]], i)
-	}
-	outputs := map[int32][]int32{}
-	for i := range p.vals {
-		if run[i] && p.vals[i].op == vOutput {
-			outputs[p.vals[i].a] = append(outputs[p.vals[i].a], int32(i))
-		}
-	}
+	return together
+}
+
+// follow finds who reads each value, and where.
+func (pl *plan) follow() {
+	p := pl.p
 	for r := range pl.rounds {
 		for _, i := range pl.rounds[r].ids {
-			for _, o := range outputs[i] {
-				last[o] = max(last[o], int32(r))
-				give(o)
-			}
-			if keep[i] && p.vals[i].op != vCall && p.vals[i].op != vOutput {
-				give(i)
-			}
-		}
-		for _, i := range done[r] {
-			n := p.src.Space.Size(p.vals[i].axes)
-			free[n] = append(free[n], pl.place[i])
+			t := pl.of(i)
+			t.round, t.last, t.wide = int32(r), int32(r), pl.rounds[r].kind != rowBlock
 		}
 	}
-}
-
-// block turns the values of one block into steps. Values without room of their
-// own get one row each while the block's cell is computed.
-func (pl *plan) block(r *round) {
-	p := pl.p
-	inBlock := make(map[int32]int, len(r.ids)) // value -> last step that reads it
-	for s, i := range r.ids {
-		inBlock[i] = s
-		p.reads(i, func(a int32) {
-			if _, ok := inBlock[a]; ok {
-				inBlock[a] = s
+	for i := range pl.todo {
+		t := &pl.todo[i]
+		if v := &p.vals[t.id]; v.op == vOutput {
+			t.round, t.wide = pl.of(v.a).round, true
+			t.last = t.round
+		}
+	}
+	for i := range pl.todo {
+		t := &pl.todo[i]
+		v := &p.vals[t.id]
+		if v.op == vOutput {
+			continue
+		}
+		p.reads(t.id, func(a int32) {
+			x := pl.of(a)
+			if x == nil {
+				return
+			}
+			x.readers++
+			x.last = max(x.last, t.round)
+			switch {
+			case x.round != t.round:
+				x.wide = true
+			case v.op == vEarlier && a == v.a:
+				x.back = max(x.back, v.aux)
+				x.beyond = true
+			case v.op == vEarlier:
+				x.beyond = true
 			}
 		})
 	}
-	var free []int32
-	slot := map[int32]int32{}
-	ends := make([][]int32, len(r.ids))
-	r.steps = make([]rowStep, len(r.ids))
-	for s, i := range r.ids {
-		v := &p.vals[i]
-		st := rowStep{op: v.op, eop: v.eop, careful: v.careful, site: v.site, back: int(v.aux)}
-		find := func(id int32) ref {
-			if id < 0 {
-				return ref{}
-			}
-			if at, ok := slot[id]; ok {
-				return ref{kind: refSlot, base: int(at)}
-			}
-			return pl.ref(id, r.axes)
-		}
-		st.a, st.b, st.c = find(v.a), find(v.b), find(v.c)
-		if !pl.plain && pl.place[i] < 0 {
-			if n := len(free); n > 0 {
-				slot[i], free = free[n-1], free[:n-1]
-			} else {
-				slot[i] = pl.rows
-				pl.rows++
-			}
-			ends[inBlock[i]] = append(ends[inBlock[i]], i)
-			st.dst = ref{kind: refSlot, base: int(slot[i])}
-		} else {
-			st.dst = pl.ref(i, r.axes)
-		}
-		r.steps[s] = st
-		for _, e := range ends[s] {
-			free = append(free, slot[e])
-		}
-	}
-}
-
-// ref finds a value that has cells of its own, from a block over axes.
-func (pl *plan) ref(id int32, over array.Axes) ref {
-	p := pl.p
-	v := &p.vals[id]
-	week := p.src.Week
-	out := ref{week: p.src.Space.Stride(v.axes, week)}
-	for _, i := range over.List() {
-		if i != week {
-			out.outer = append(out.outer, p.src.Space.Stride(v.axes, i))
-		}
-	}
-	switch {
-	case v.op == vConst && v.axes == 0:
-		out.kind, out.x = refConst, v.imm
-	case pl.plain || !v.draws:
-		out.kind, out.base, out.cells = refPlain, p.offset[id], p.plain
-	case v.op == vInput:
-		out.kind, out.cells = refTable, p.tables[v.aux].drawn
-	default:
-		out.kind, out.base = refRow, int(pl.place[id])
-	}
-	return out
 }

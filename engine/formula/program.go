@@ -105,6 +105,7 @@ type Program struct {
 	inputOf map[*Input]int32  // inputs of the source -> their values
 	loopOf  map[int32][]int32 // see loops
 	plans   map[int32]*plan   // see nodePlan
+	turn    []int32           // while a plan is made: a value's place among those that run, from 1
 }
 
 // refusal is what a model said at a site.

@@ -17,18 +17,20 @@ type worker struct {
 	n       int // draws in the block
 	total   int // draws of the whole run
 	steps   [][]rowStep
+	before  [][]ref
 	walks   map[int32]*array.Walk
 	spans   map[spanKey][]int
 	calls   map[int32]*callRoom
-	at      []int
+	at      []int // where the outer axes of a block stand
 }
 
 func newWorker(pl *plan, block, total int) *worker {
 	k := &worker{pl: pl, p: pl.p, total: total, walks: map[int32]*array.Walk{}, spans: map[spanKey][]int{}, calls: map[int32]*callRoom{}}
 	k.scratch = make([]float64, int(pl.rows)*block)
-	k.steps = make([][]rowStep, len(pl.rounds))
-	for i := range pl.rounds {
-		k.steps[i] = append([]rowStep(nil), pl.rounds[i].steps...) // cur is each worker's own
+	k.steps, k.before = make([][]rowStep, len(pl.rounds)), make([][]ref, len(pl.rounds))
+	for i := range pl.rounds { // each worker moves its own references
+		k.steps[i] = append([]rowStep(nil), pl.rounds[i].steps...)
+		k.before[i] = append([]ref(nil), pl.rounds[i].first...)
 	}
 	k.at = make([]int, array.MaxAxes)
 	return k
@@ -44,7 +46,7 @@ func (k *worker) run(first, n int) {
 		r := &k.pl.rounds[i]
 		switch r.kind {
 		case rowBlock:
-			k.block(r, k.steps[i])
+			k.block(r, k.steps[i], k.before[i])
 		case whole:
 			k.look(r.ids[0], -1)
 		case weekLoop:
@@ -62,34 +64,25 @@ func (k *worker) run(first, n int) {
 }
 
 // block walks the cells of a block; for each, all its steps.
-func (k *worker) block(r *round, steps []rowStep) {
-	src := k.p.src
-	weeks, hasWeek := 1, r.axes.Has(src.Week)
-	if hasWeek {
-		weeks = src.Season.Len()
+func (k *worker) block(r *round, steps []rowStep, before []ref) {
+	axes := r.axes.List()
+	inner, cells := 1, 1
+	if n := len(axes); n > 0 {
+		inner, axes = k.p.src.Space.Axes[axes[n-1]].Len(), axes[:n-1]
 	}
-	outer := (r.axes &^ array.Only(src.Week)).List()
-	cells := 1
-	for j, axis := range outer {
+	for j, axis := range axes {
 		k.at[j] = 0
-		cells *= src.Space.Axes[axis].Len()
+		cells *= k.p.src.Space.Axes[axis].Len()
 	}
 	for range cells {
-		for i := range steps {
-			s := &steps[i]
-			s.dst.settle(k.at)
-			s.a.settle(k.at)
-			s.b.settle(k.at)
-			s.c.settle(k.at)
-		}
+		k.settle(r, steps, before)
 		if k.pl.plain {
-			k.plainCells(steps, weeks)
+			k.numbers(steps, before, inner)
 		} else {
-			k.drawRows(steps, weeks)
+			k.rows(steps, before, inner)
 		}
-		for j := len(outer) - 1; j >= 0; j-- {
-			k.at[j]++
-			if k.at[j] < src.Space.Axes[outer[j]].Len() {
+		for j := len(axes) - 1; j >= 0; j-- {
+			if k.at[j]++; k.at[j] < k.p.src.Space.Axes[axes[j]].Len() {
 				break
 			}
 			k.at[j] = 0
@@ -97,57 +90,87 @@ func (k *worker) block(r *round, steps []rowStep) {
 	}
 }
 
-func (r *ref) settle(at []int) {
-	r.cur = r.base
-	for j, s := range r.outer {
-		r.cur += at[j] * s
+// settle moves the references to where the outer axes stand.
+func (k *worker) settle(r *round, steps []rowStep, before []ref) {
+	move := func(x *ref) {
+		x.at = x.base
+		if x.outer > 0 {
+			for j, s := range r.outer[x.outer-1] {
+				x.at += int32(k.at[j]) * s
+			}
+		}
+	}
+	for i := range steps {
+		s := &steps[i]
+		move(&s.dst)
+		move(&s.a)
+		move(&s.b)
+		move(&s.c)
+		s.fresh = true
+		for _, j := range s.over {
+			s.fresh = s.fresh && k.at[j] == 0
+		}
+	}
+	for i := range before {
+		move(&before[i])
 	}
 }
 
-// plainCells is the plain pass over one outer cell of a block.
-func (k *worker) plainCells(steps []rowStep, weeks int) {
+// begins says whether a total takes in its first row.
+func (s *rowStep) begins(w int) bool { return s.fresh && (w == 0 || !s.overInner) }
+
+// numbers is the plain pass over one outer cell of a block.
+func (k *worker) numbers(steps []rowStep, before []ref, inner int) {
 	cells := k.p.plain
-	for w := range weeks {
+	for w := range inner {
 		for i := range steps {
 			s := &steps[i]
-			if s.op == vEarlier {
-				x := s.b.one(w)
-				if w >= s.back {
-					x = s.a.one(w - s.back)
-				}
-				cells[s.dst.cur+w*s.dst.week] = x
+			dst := &cells[int(s.dst.at)+w*int(s.dst.step)]
+			a := s.a.one(cells, before, w)
+			if !s.take {
+				*dst = s.eop.One(a, s.b.one(cells, before, w), s.c.one(cells, before, w), int(s.site))
 				continue
 			}
-			cells[s.dst.cur+w*s.dst.week] = s.eop.One(s.a.one(w), s.b.one(w), s.c.one(w), int(s.site))
+			if s.begins(w) {
+				*dst = s.reducer.First()
+			}
+			*dst = s.reducer.Join(*dst, a)
 		}
 	}
 }
 
-func (r *ref) one(w int) float64 {
+func (r *ref) one(cells []float64, before []ref, w int) float64 {
 	switch r.kind {
 	case refConst:
+		if w < int(r.back) {
+			return before[r.before].one(cells, before, w)
+		}
 		return r.x
 	case refPlain:
-		return r.cells[r.cur+w*r.week]
+		if w < int(r.back) {
+			return before[r.before].one(cells, before, w)
+		}
+		return cells[int(r.at)+(w-int(r.back))*int(r.step)]
 	}
 	return 0
 }
 
-// drawRows is a draw run over one outer cell of a block.
-func (k *worker) drawRows(steps []rowStep, weeks int) {
-	for w := range weeks {
+// rows is a draw run over one outer cell of a block.
+func (k *worker) rows(steps []rowStep, before []ref, inner int) {
+	for w := range inner {
 		for i := range steps {
 			s := &steps[i]
 			dst := k.row(&s.dst, w)
-			if s.op == vEarlier {
-				src, at := &s.b, w
-				if w >= s.back {
-					src, at = &s.a, w-s.back
+			a := k.operand(&s.a, before, w)
+			if s.take {
+				if s.begins(w) {
+					s.reducer.Begin(dst, a)
+				} else {
+					s.reducer.Take(dst, a)
 				}
-				array.Copy.Apply(dst, k.operand(src, at), array.Operand{}, array.Operand{}, 0)
 				continue
 			}
-			a, b, c := k.operand(&s.a, w), k.operand(&s.b, w), k.operand(&s.c, w)
+			b, c := k.operand(&s.b, before, w), k.operand(&s.c, before, w)
 			s.eop.Apply(dst, a, b, c, int(s.site))
 			if s.careful {
 				s.eop.Repair(dst, a, b, c, int(s.site))
@@ -156,51 +179,68 @@ func (k *worker) drawRows(steps []rowStep, weeks int) {
 	}
 }
 
-func (k *worker) operand(r *ref, w int) array.Operand {
+func (k *worker) operand(r *ref, before []ref, w int) array.Operand {
+	if r.kind == refNone {
+		return array.Operand{}
+	}
+	if r.back > 0 {
+		if w < int(r.back) {
+			return k.operand(&before[r.before], before, w)
+		}
+		w -= int(r.back)
+	}
 	switch r.kind {
 	case refConst:
 		return array.Operand{X: r.x, Single: true}
 	case refPlain:
-		return array.Operand{X: r.cells[r.cur+w*r.week], Single: true}
-	case refTable:
-		o := (r.cur+w*r.week)*k.total + k.first
-		return array.Operand{V: r.cells[o : o+k.n]}
-	case refNone:
-		return array.Operand{}
+		return array.Operand{X: k.p.plain[int(r.at)+w*int(r.step)], Single: true}
 	}
 	return array.Operand{V: k.row(r, w)}
 }
 
+// row gives a row of draws.
 func (k *worker) row(r *ref, w int) []float64 {
-	o := (r.cur + w*r.week) * k.n
-	if r.kind == refSlot {
-		o = r.base * k.n
+	cell := w * int(r.step)
+	switch r.kind {
+	case refData:
+		at := (int(r.at)+cell)*k.total + k.first
+		return k.pl.data[r.data][at : at+k.n]
+	case refRing:
+		cell &= int(r.mask)
 	}
-	return k.scratch[o : o+k.n]
+	at := (int(r.at) + cell) * k.n
+	return k.scratch[at : at+k.n]
 }
 
 // cell gives a cell of any value as an operand.
 func (k *worker) cell(id int32, cell int) array.Operand {
-	v := &k.p.vals[id]
-	switch {
-	case k.pl.plain || !v.draws:
+	if k.pl.plain || !k.p.vals[id].draws {
 		return array.One(k.p.plain[k.p.offset[id]+cell])
-	case v.op == vInput:
-		o := cell*k.total + k.first
-		return array.Operand{V: k.p.tables[v.aux].drawn[o : o+k.n]}
 	}
-	o := (int(k.pl.place[id]) + cell) * k.n
-	return array.Operand{V: k.scratch[o : o+k.n]}
+	row, _ := k.found(id, cell)
+	return array.Operand{V: row[:k.n]}
 }
 
 // into gives a cell of a value to be filled.
 func (k *worker) into(id int32, cell int) []float64 {
 	if k.pl.plain {
-		o := k.p.offset[id] + cell
-		return k.p.plain[o : o+1]
+		at := k.p.offset[id] + cell
+		return k.p.plain[at : at+1]
 	}
-	o := (int(k.pl.place[id]) + cell) * k.n
-	return k.scratch[o : o+k.n]
+	row, _ := k.found(id, cell)
+	return row[:k.n]
+}
+
+// found gives the draws of a value from a cell on, and how far the next cell is.
+func (k *worker) found(id int32, cell int) (from []float64, stride int) {
+	data := k.pl.out[id]
+	if v := &k.p.vals[id]; v.op == vInput {
+		data = v.aux
+	}
+	if data >= 0 {
+		return k.pl.data[data][cell*k.total+k.first:], k.total
+	}
+	return k.scratch[(int(k.pl.place[id])+cell)*k.n:], k.n
 }
 
 // walk gives the worker's walk for a value, made at the first use.
@@ -252,9 +292,9 @@ func (k *worker) rowwise(id int32, v *value, week int) {
 		dst := k.into(id, w.Cell[0])
 		switch {
 		case v.op == vEarlier && week < int(v.aux):
-			array.Copy.Apply(dst, k.cell(v.b, w.Cell[2]), array.Operand{}, array.Operand{}, 0)
+			v.eop.Apply(dst, k.cell(v.b, w.Cell[2]), array.Operand{}, array.Operand{}, int(v.site))
 		case v.op == vEarlier:
-			array.Copy.Apply(dst, k.cell(v.a, w.Cell[1]-back), array.Operand{}, array.Operand{}, 0)
+			v.eop.Apply(dst, k.cell(v.a, w.Cell[1]-back), array.Operand{}, array.Operand{}, int(v.site))
 		default:
 			a, b, c := get(v.a, w.Cell[1]), get(v.b, w.Cell[2]), get(v.c, w.Cell[3])
 			v.eop.Apply(dst, a, b, c, int(v.site))

@@ -50,9 +50,15 @@ func (k *worker) reduce(id int32, v *value, week int) {
 	w := k.walk(id, week, v.axes, array.Over(v.axes), array.Layout{In: x, Along: v.axes})
 	for more := w.Len() > 0; more; more = w.Next() {
 		dst := k.into(id, w.Cell[0])
-		r.Begin(dst)
-		for _, s := range span {
-			r.Take(dst, k.cell(v.a, w.Cell[1]+s))
+		if len(span) == 0 {
+			array.Copy.Apply(dst, array.One(r.First()), array.Operand{}, array.Operand{}, 0)
+		}
+		for i, s := range span {
+			if row := k.cell(v.a, w.Cell[1]+s); i == 0 {
+				r.Begin(dst, row)
+			} else {
+				r.Take(dst, row)
+			}
 		}
 	}
 }

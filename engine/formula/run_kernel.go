@@ -130,13 +130,11 @@ func (k *worker) enter(room *callRoom, cell []int) (fault float64) {
 		if a.id < 0 {
 			continue
 		}
-		switch v := &k.p.vals[a.id]; {
-		case k.pl.plain || !v.draws:
+		switch {
+		case k.pl.plain || !k.p.vals[a.id].draws:
 			a.from, a.stride = k.p.plain[k.p.offset[a.id]+cell[i]:], 1
-		case v.op == vInput:
-			a.from, a.stride = k.p.tables[v.aux].drawn[cell[i]*k.total+k.first:], k.total
 		default:
-			a.from, a.stride = k.scratch[(int(k.pl.place[a.id])+cell[i])*k.n:], k.n
+			a.from, a.stride = k.found(a.id, cell[i])
 		}
 		if a.fixed {
 			if f := a.gather(0); f != 0 {

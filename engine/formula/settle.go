@@ -33,6 +33,8 @@ func (p *Program) fuse() {
 		switch {
 		case v.eop == array.Sub && product(v.a):
 			fuse(v.a, v.b, array.MulSub)
+		case v.eop == array.Sub && product(v.b):
+			fuse(v.b, v.a, array.SubMul)
 		case v.eop == array.Add && product(v.a):
 			fuse(v.a, v.b, array.MulAdd)
 		case v.eop == array.Add && product(v.b):
@@ -80,6 +82,7 @@ func (p *Program) settle() {
 		}
 	}
 	p.plain = make([]float64, n)
+	p.turn = make([]int32, len(p.vals))
 }
 
 // goRound calls f for every value, each after those it is made of, and again
@@ -129,7 +132,7 @@ func (p *Program) nothing(i int32, v *value) {
 			v.fault = true
 		case array.Known:
 			v.blank = false
-		case array.Add, array.Sub, array.Mul, array.DivSure, array.MulAdd, array.MulSub:
+		case array.Add, array.Sub, array.Mul, array.DivSure, array.MulAdd, array.MulSub, array.SubMul:
 			v.careful = len(blanks) > 0 && len(faults) > 0 && (len(blanks) > 1 || len(faults) > 1 || blanks[0] != faults[0])
 		}
 	}

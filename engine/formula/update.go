@@ -261,11 +261,7 @@ func (p *Program) nodePlan(node int32) *plan {
 	if p.plans == nil {
 		p.plans = map[int32]*plan{}
 	}
-	run := make([]bool, len(p.vals))
-	for _, i := range p.parts(node) {
-		run[i] = true
-	}
-	pl := (&plan{p: p, plain: true, stage: -1}).makeFor(run)
+	pl := p.plainPlanOf(p.parts(node))
 	p.plans[node] = pl
 	return pl
 }
