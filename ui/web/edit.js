@@ -2,7 +2,7 @@
 // acknowledged the row shows it as pending. A refused entry comes back with what is
 // wrong, so that nothing typed is lost.
 import { cards, home, names, valueOf } from './book.js'
-import { computed, html, useEffect, useRef, useSignal } from './html.js'
+import { computed, html, useComputed, useEffect, useRef, useSignal } from './html.js'
 import { words } from './show.js'
 import { summary } from './value.js'
 import { focus } from './week.js'
@@ -17,8 +17,9 @@ export function target(edit) {
 
 const waiting = computed(() => new Map(entries.value.filter((e) => e.type === 'edit').map((e) => [target(e.edit), e.edit])))
 
-// pendingOf gives the newest edit of a target that is not acknowledged.
-export const pendingOf = (key) => waiting.value.get(key)
+// usePending gives the newest edit of a target that is not acknowledged. Only its own
+// place on the page wakes for it.
+export const usePending = (key) => useComputed(() => waiting.value.get(key)).value
 
 // useEdit holds the editor of one place: closed, open, or open again because what
 // was kept is refused. make turns the text typed into an edit; the one that counts

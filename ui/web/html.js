@@ -6,7 +6,7 @@ import htm from './vendor/htm.js'
 export const html = htm.bind(h)
 export { Fragment, render } from './vendor/preact.js'
 export { useEffect, useLayoutEffect, useRef } from './vendor/hooks.js'
-export { batch, computed, effect, signal, untracked, useSignal } from './vendor/signals.js'
+export { batch, computed, effect, signal, untracked, useComputed, useSignal } from './vendor/signals.js'
 
 // icon gives one of the drawings that stand in index.html.
 export const icon = (name) => html`<svg class="i" aria-hidden="true"><use href=${'#i-' + name} /></svg>`

@@ -3,7 +3,7 @@
 // week goes through all of them.
 import { bands, beforeOf, home, valueOf } from './book.js'
 import { chart, range } from './draw.js'
-import { Editor, Formula, Put, pendingOf, placeOfWritten, sentence, target, useEdit, withWritten } from './edit.js'
+import { Editor, Formula, Put, usePending, placeOfWritten, sentence, target, useEdit, withWritten } from './edit.js'
 import { html, icon, useSignal } from './html.js'
 import { quantity, split, typed, typedText, words } from './show.js'
 import { collect, figures, isWeekly, part, summary } from './value.js'
@@ -41,7 +41,7 @@ export const lineKey = (row) => target({ kind: 'set_line', name: row.name, was: 
 
 function Line({ row }) {
   const value = valueOf(row.name ?? '').value
-  const pending = pendingOf(lineKey(row))
+  const pending = usePending(lineKey(row))
   // What waits to be sent is what the next edit starts from.
   const seen = pending ? { ...row, text: pending.text } : row
   const edit = useEdit((text) => ({ kind: 'set_line', ...(row.name ? { name: row.name } : {}), was: seen.text, text: pending ? text : withWritten(row, text) }))
@@ -54,7 +54,7 @@ function Line({ row }) {
   const name = row.label || words(row.name || 'A line that cannot be read')
   return html`<div class=${(weekly ? 'line' : 'line scal') + (edit.open.value ? ' editing' : '') + (state ? ' is-' + state : '')} id=${row.name ? 'line-' + row.name : undefined}
       data-line=${row.name} data-value=${summary(value, i)} data-state=${state}>
-    ${weekly ? html`<${Weekly} row=${row} name=${name} value=${value} edit=${edit} opened=${opened} state=${state} />` : html`<${Scalar} row=${row} name=${name} value=${value} edit=${edit} start=${start} state=${state} />`}
+    ${weekly ? html`<${Weekly} row=${row} name=${name} value=${value} edit=${edit} opened=${opened} state=${state} />` : html`<${Scalar} row=${row} name=${name} value=${value} edit=${edit} start=${start} state=${state} pending=${pending} />`}
     ${edit.open.value && html`<${Editor} edit=${edit} names=${!row.input || pending} label=${(row.input ? 'Value of ' : 'Formula of ') + name} hint=${row.unit ? 'in ' + row.unit : ''} />`}
     ${!edit.open.value && fault && html`<${Mend} row=${row} fault=${fault} edit=${edit} start=${start} />`}
     ${weekly && opened.value && html`<${Opened} row=${row} name=${name} value=${value} edit=${edit} start=${start} quiet=${edit.open.value || fault} />`}
@@ -96,14 +96,13 @@ function Source({ row, edit, start, name }) {
   return html`<button class="open-formula" ref=${edit.opener} onClick=${start}><span class="vh">Change the formula of ${name}: </span><${Formula} text=${row.written} /></button>`
 }
 
-function Scalar({ row, name, value, edit, start, state }) {
+function Scalar({ row, name, value, edit, start, state, pending }) {
   const list = value?.cells?.length ? figures(value) : []
   const one = list.length === 1 ? list[0] : null
   const text = one ? one.text : list.length ? summary(value, 0) : 'no value yet'
   const own = row.input && asTyped(row.written, one, value)
   const { number, unit } = own ? split(own.text) : split(text)
   const shown = html`<b>${number}</b>${unit && html` <small>${unit.trim()}</small>`}`
-  const pending = state === 'pending' && pendingOf(lineKey(row))
   return html`
     <div class="lab"><div class="name">${name}${row.label && row.name ? html`<small><code>${row.name}</code></small>` : ''}</div></div>
     <div class="one">${row.input

@@ -1,6 +1,6 @@
 // A list: its members and what is known of each. Few members with many columns
 // stand side by side, a row for each column, so that nobody has to scroll sideways.
-import { Editor, Wrong, pendingOf, sentence, target, useEdit } from './edit.js'
+import { Editor, Wrong, usePending, sentence, target, useEdit } from './edit.js'
 import { Fragment, html } from './html.js'
 import { book, labelOf } from './book.js'
 import { dateText, quantity, unitText, words } from './show.js'
@@ -44,7 +44,7 @@ export const side = (c, first) => (c.refers || book.value.axes[c.name] || !/^[\d
 // Cell is one entry of a list, changed in place.
 function Cell({ list, row, column: c, plain }) {
   const make = (text) => ({ kind: 'set_cell', name: list, member: row.name, column: c.name, text, ...(pending === undefined ? { was: row.text } : {}) })
-  const pending = pendingOf(target({ kind: 'set_cell', name: list, member: row.name, column: c.name }))?.text
+  const pending = usePending(target({ kind: 'set_cell', name: list, member: row.name, column: c.name }))?.text
   const written = pending ?? row.cells[c.at] ?? ''
   return html`<${InPlace} make=${make} written=${written} pending=${pending !== undefined} label=${`${c.title} of ${row.name}`} plain=${plain}
     shown=${c.refers || !/\d/.test(written) ? memberText(c, written) : dateText(quantity(written))} />`

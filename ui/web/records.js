@@ -1,7 +1,7 @@
 // Records: what was weighed, counted, metered and paid, the newest first. A record
 // is corrected in place; what stood there before stays in the book's history.
 import { book, labelOf } from './book.js'
-import { pendingOf, sentence, target } from './edit.js'
+import { usePending, sentence, target } from './edit.js'
 import { html, useEffect, useRef, useSignal } from './html.js'
 import { column, ColumnTitle, Faults, InPlace, Remarks, side, Unread } from './list.js'
 import { dateText, quantity, words } from './show.js'
@@ -35,7 +35,7 @@ const shown = (c, text) => (/^\d{4}-/.test(text) ? dateText(text) : /^[a-z]/.tes
 
 function RecordCell({ name, row, record, column: c }) {
   const key = { kind: 'correct_record', name, record, cells: { [c.name]: '' } }
-  const pending = pendingOf(target(key))?.cells[c.name]
+  const pending = usePending(target(key))?.cells[c.name]
   const make = (text) => ({ ...key, cells: { [c.name]: text }, ...(pending === undefined ? { was: row.text } : {}) })
   const written = pending ?? row.cells?.[c.at] ?? ''
   return html`<${InPlace} make=${make} written=${written} shown=${shown(c, written)} pending=${pending !== undefined} label=${`${c.title} of record ${record}`} />`
