@@ -14,11 +14,11 @@ import (
 // faults never reach them, as the caller makes a fault its result.
 
 // cropFunctions are the steps from sowing to the weight of a fruit. Ripening,
-// the counts on marked plants, and cucumber and pepper have files of their own.
+// the counts on marked plants, picking, grading, and cucumber and pepper have files of their own.
 func cropFunctions() []formula.Function {
 	return append([]formula.Function{
 		trussPace, paceOffset, firstFlower, setLimit, pollinated, usualWeight, filled, lightCeiling,
-	}, nodeFunctions()...)
+	}, append(nodeFunctions(), append(pickingFunctions(), gradingFunctions()...)...)...)
 }
 
 // tomatoKind is the parameter for a type of tomato.
