@@ -121,8 +121,8 @@ var pickDayShare = formula.Function{
 		Valid:  "Steady ripening, picks in the evening. On a day without a pick 0.",
 		Source: "definition",
 		Example: formula.Example{
-			Lines: []string{`monday = pick_day_share("Mon Thu", "Mon") -> 1`, `thursday = pick_day_share("Mon Thu", "Thu") -> 1`, "ahead = monday - thursday -> 1"},
-			Ask:   "ahead", Want: []float64{1. / 7},
+			Lines: []string{"a_week : 70 lb", `monday = a_week * pick_day_share("Mon Thu", "Mon") -> lb`, `thursday = a_week * pick_day_share("Mon Thu", "Thu") -> lb`, "ahead = monday - thursday -> lb"},
+			Ask:   "ahead", Want: []float64{10},
 		},
 	},
 	Params: []formula.Param{
@@ -156,8 +156,8 @@ var unpickedDays = formula.Function{
 		Valid:  "Weeks from Monday to Sunday; picks in the evening.",
 		Source: "definition",
 		Example: formula.Example{
-			Lines: []string{`idle = unpicked_days("Mon Thu") -> d`},
-			Ask:   "idle", Want: []float64{3},
+			Lines: []string{"a_day : 10 lb/d", `waits = a_day * unpicked_days("Mon Thu") -> lb`},
+			Ask:   "waits", Want: []float64{30},
 		},
 	},
 	Params: []formula.Param{{Name: "pick_days", Says: pickDaysSays, Takes: formula.QuotedWords}},
