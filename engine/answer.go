@@ -190,9 +190,9 @@ func (d *Desk) paysConsequence(a *Answer, first *Entry) string {
 	v := first.Value
 	var s string
 	switch {
-	case v.Low != nil && v.Low[0] == v.Low[0]:
+	case a.Verdict != "" && v.Low != nil && v.Low[0] == v.Low[0]:
 		s = fmt.Sprintf("One winter in ten ends below %s, one in ten above %s.", Show(v.Low[0], v.Unit), Show(v.High[0], v.Unit))
-	case v.Awaits:
+	case v.Awaits, v.Low != nil: // too few draws to speak of winters in ten
 	default:
 		s = "No range reaches this figure: it says what happens if every guess is right."
 	}
@@ -258,7 +258,7 @@ func (d *Desk) carriesConsequence(a *Answer, first *Entry) string {
 	}
 	var s string
 	v := first.Value
-	if v.Low != nil && v.Low[0] == v.Low[0] {
+	if a.Verdict != "" && v.Low != nil && v.Low[0] == v.Low[0] {
 		s = fmt.Sprintf("In the worst winter of ten it is %s", Show(v.Low[0], v.Unit))
 		if first.Limit == first.Limit {
 			s += fmt.Sprintf(", where %s is asked for", Show(first.Limit, v.Unit))

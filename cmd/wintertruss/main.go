@@ -116,14 +116,18 @@ func (c *command) options(args []string) ([]string, error) {
 			words, args = append(words, args[0]), args[1:]
 		}
 	}
+	var wrong error
 	flags.Visit(func(f *flag.Flag) {
 		if f.Name == "seed" {
 			c.opts.Seed = seed
 		}
-		if f.Name == "draws" && c.opts.Draws == 0 {
-			c.opts.Draws = -1 // 0 was written: refused like any other wrong number
+		if f.Name == "draws" && c.opts.Draws < 1 {
+			wrong = &engine.OptionError{Message: fmt.Sprintf("--draws %d: at least one draw is needed", c.opts.Draws), Hint: "1024, say"}
 		}
 	})
+	if wrong != nil {
+		return nil, wrong
+	}
 	if !slices.Contains([]string{"", "us", "metric"}, c.opts.Units) {
 		return nil, &engine.OptionError{Message: "--units " + c.opts.Units + ": there is no such habit", Hint: "us or metric"}
 	}
