@@ -1,7 +1,6 @@
 package formula
 
 import (
-	"math"
 	"sort"
 	"strings"
 
@@ -203,13 +202,13 @@ func (b *builder) parseUnit(text string) *unit.Unit {
 
 // push adds a value without looking for an equal one. What is made of a value
 // of the loop being lowered stands in the loop too.
-func (b *builder) push(v value, size float64) int32 {
+func (b *builder) push(v value) int32 {
 	v.loop = b.loopOf(v.args())
 	if n := b.src.Space.Size(v.axes); n > mostCells {
 		b.excess = max(b.excess, n)
 	}
 	b.p.vals = append(b.p.vals, v)
-	b.size = append(b.size, size)
+	b.size = append(b.size, b.sizeOf(&v))
 	return int32(len(b.p.vals) - 1)
 }
 
@@ -227,8 +226,9 @@ func (b *builder) inside(id int32) bool {
 	return b.loop >= 0 && b.p.vals[id].loop == b.loop
 }
 
-// add gives the value equal to v, adding it when there is none; size bounds it.
-func (b *builder) add(v value, size float64) int32 {
+// add gives the value equal to v, adding it when there is none, with a guard when
+// it can leave the numbers.
+func (b *builder) add(v value) int32 {
 	if b.dry {
 		return -1
 	}
@@ -240,16 +240,16 @@ func (b *builder) add(v value, size float64) int32 {
 	if id, ok := b.seen[k]; ok {
 		return id
 	}
-	id := b.push(v, size)
-	b.seen[k] = id
-	if size > inMath {
+	id := b.push(v)
+	if b.size[id] > inMath {
 		id = b.elementAt(array.Guard, b.site("", nil), id)
 	}
+	b.seen[k] = id
 	return id
 }
 
 func (b *builder) constant(x float64) int32 {
-	return b.add(value{op: vConst, imm: x, a: -1, b: -1, c: -1}, constSize(x))
+	return b.add(value{op: vConst, imm: x, a: -1, b: -1, c: -1})
 }
 
 func (b *builder) site(what string, n syntax.Expr) int32 {
@@ -298,40 +298,11 @@ func (b *builder) elementAt(op array.Op, at int32, args ...int32) int32 {
 		v.a, v.b = v.b, v.a
 	}
 	if by := &b.p.vals[args[len(args)-1]]; op == array.Div && by.op == vConst && by.imm != 0 && by.imm == by.imm {
-		if size := b.size[v.a] + constSize(1/by.imm); size < guardSize {
+		if b.size[v.a]+constSize(1/by.imm) < guardSize {
 			v.eop, v.site = array.DivSure, 0
-			return b.add(v, size)
 		}
 	}
-	return b.add(v, b.growth(op, v))
-}
-
-// growth bounds the size of the result of a kernel.
-func (b *builder) growth(op array.Op, v value) float64 {
-	s := func(i int32) float64 {
-		if i < 0 {
-			return 0
-		}
-		return b.size[i]
-	}
-	x, y, z := s(v.a), s(v.b), s(v.c)
-	switch op {
-	case array.Mul:
-		return x + y
-	case array.Add, array.Sub:
-		return math.Max(x, y) + 0.31
-	case array.MulAdd, array.MulSub, array.SubMul:
-		return math.Max(x+y, z) + 0.31
-	case array.Div, array.Power, array.Exp, array.Guard, array.StepNear, array.StepUp, array.StepDown:
-		return guardSize
-	case array.Log:
-		return 3
-	case array.Select, array.Clamp:
-		return math.Max(y, z)
-	case array.Less, array.LessEq, array.Greater, array.GreaterEq, array.Equal, array.Unequal, array.And, array.Or, array.Not, array.Known:
-		return 0
-	}
-	return math.Max(x, math.Max(y, z))
+	return b.add(v)
 }
 
 // convert brings an operand to a unit.
@@ -358,20 +329,13 @@ func (b *builder) constantTable(axes array.Axes, cells []float64) int32 {
 	if b.dry {
 		return -1
 	}
-	return b.table(table{axes: axes, plain: cells})
+	return b.table(inputTable(axes, cells, nil))
 }
 
 // table adds a value with cells of its own.
 func (b *builder) table(t table) int32 {
 	b.p.tables = append(b.p.tables, t)
-	size := 0.0
-	if t.sampler != nil {
-		size = inputSize
-	}
-	for _, x := range t.plain {
-		size = math.Max(size, constSize(x))
-	}
-	return b.push(value{op: vInput, aux: int32(len(b.p.tables) - 1), axes: t.axes, a: -1, b: -1, c: -1}, size)
+	return b.push(value{op: vInput, aux: int32(len(b.p.tables) - 1), axes: t.axes, a: -1, b: -1, c: -1})
 }
 
 // widen repeats a value along axes that it does not have.
@@ -379,5 +343,5 @@ func (b *builder) widen(id int32, axes array.Axes) int32 {
 	if b.dry || b.p.vals[id].axes&axes == axes {
 		return id
 	}
-	return b.add(value{op: vElement, eop: array.Copy, a: id, b: -1, c: -1, axes: b.p.vals[id].axes | axes}, b.size[id])
+	return b.add(value{op: vElement, eop: array.Copy, a: id, b: -1, c: -1, axes: b.p.vals[id].axes | axes})
 }

@@ -360,14 +360,14 @@ func (b *builder) addCall(k *kernelArgs, n *syntax.Call, loop int32) int32 {
 	if !ok {
 		c.site = b.site(k.fn.Name, n)
 		b.p.calls = append(b.p.calls, c)
-		id = b.push(value{op: vCall, aux: int32(len(b.p.calls) - 1), axes: c.outer, a: -1, b: -1, c: -1, site: c.site}, guardSize)
+		id = b.push(value{op: vCall, aux: int32(len(b.p.calls) - 1), axes: c.outer, a: -1, b: -1, c: -1, site: c.site})
 		b.p.vals[id].loop = loop
 		b.calls[s.String()] = id
 	}
 	c = b.p.calls[b.p.vals[id].aux]
 	out := &c.outs[k.fn.Output]
 	if out.id < 0 {
-		out.id = b.push(value{op: vOutput, a: id, b: -1, c: -1, aux: int32(k.fn.Output), axes: c.outer | out.whole}, guardSize)
+		out.id = b.push(value{op: vOutput, a: id, b: -1, c: -1, aux: int32(k.fn.Output), axes: c.outer | out.whole})
 		b.p.vals[out.id].loop = loop
 	}
 	return out.id

@@ -92,7 +92,7 @@ func (b *builder) group(g []nodeKey) {
 		}
 		n := b.nodes[k]
 		if v := &b.p.vals[o.id]; v.loop != b.loop || v.axes != n.typ.Axes || v.op == vEarlier {
-			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes}, b.size[o.id])
+			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes})
 			b.p.vals[o.id].loop = b.loop
 		}
 		n.id, n.ready = o.id, true
@@ -100,6 +100,7 @@ func (b *builder) group(g []nodeKey) {
 	for _, r := range b.open {
 		b.p.vals[r.value].a = b.nodes[r.node].id
 	}
+	b.guardLoop()
 }
 
 func (b *builder) selfish(k nodeKey) bool {

@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"math"
+
 	"wintertruss/engine/array"
 	"wintertruss/engine/syntax"
 )
@@ -75,7 +77,7 @@ func (b *builder) inputValue(in *Input) int32 {
 	}
 	id, ok := b.inputs[in]
 	if !ok {
-		id = b.table(table{axes: in.Type.Axes, plain: in.Plain, sampler: in.Sampler})
+		id = b.table(inputTable(in.Type.Axes, in.Plain, in.Sampler))
 		b.inputs[in] = id
 	}
 	return id
@@ -416,7 +418,16 @@ func (b *builder) choice(n *syntax.Choice) (operand, *syntax.Error) {
 		return x, b.fault(n, msgBranches, x.says(), y.says())
 	}
 	t.Axes |= cond.Axes
+	if !b.dry && b.isConst(xi, 1) && b.isConst(yi, 0) {
+		return operand{t, cond.id}, nil // a condition is 1 or 0 already
+	}
 	return operand{t, b.element(array.Select, cond.id, xi, yi)}, nil
+}
+
+// isConst says whether a value is that number, to the bit.
+func (b *builder) isConst(id int32, x float64) bool {
+	v := &b.p.vals[id]
+	return v.op == vConst && math.Float64bits(v.imm) == math.Float64bits(x)
 }
 
 // alike brings two operands to one type.

@@ -36,5 +36,5 @@ func (b *builder) overDraws(n *syntax.Call, x operand, v value, t Type) (operand
 		return x, b.fault(n, msgLoopReach, n.Name)
 	}
 	v.a, v.b, v.c, v.axes = x.id, -1, -1, x.Axes
-	return operand{t, b.add(v, b.size[x.id])}, nil
+	return operand{t, b.add(v)}, nil
 }

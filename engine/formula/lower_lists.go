@@ -57,11 +57,7 @@ func (b *builder) reduce(x operand, over array.Axes, r array.Reducer) int32 {
 		return -1
 	}
 	v := value{op: vReduce, a: x.id, b: -1, c: -1, aux: int32(r), over: over, axes: x.Axes &^ over}
-	size := b.size[x.id]
-	if r == array.Total || r == array.HowMany {
-		size += constSize(float64(b.src.Space.Size(over)))
-	}
-	return b.add(v, size)
+	return b.add(v)
 }
 
 func reduction(r array.Reducer) func(*builder, *syntax.Call) (operand, *syntax.Error) {
@@ -135,7 +131,7 @@ func (b *builder) pick(x operand, axis, index int) (operand, *syntax.Error) {
 		return operand{t, -1}, nil
 	}
 	v := value{op: vPick, a: x.id, b: -1, c: -1, aux: int32(index), over: array.Only(axis), axes: t.Axes}
-	return operand{t, b.add(v, b.size[x.id])}, nil
+	return operand{t, b.add(v)}, nil
 }
 
 func (b *builder) lowerOnly(n *syntax.Call) (operand, *syntax.Error) {
@@ -203,7 +199,7 @@ func (b *builder) lowerVia(n *syntax.Call) (operand, *syntax.Error) {
 		return operand{t, -1}, nil
 	}
 	v := value{op: vVia, a: col.id, b: x.id, c: -1, aux: int32(col.List), axes: t.Axes}
-	return operand{t, b.add(v, b.size[x.id])}, nil
+	return operand{t, b.add(v)}, nil
 }
 
 func (b *builder) lowerGrouped(n *syntax.Call) (operand, *syntax.Error) {
@@ -229,5 +225,5 @@ func (b *builder) lowerGrouped(n *syntax.Call) (operand, *syntax.Error) {
 		return operand{t, -1}, nil
 	}
 	v := value{op: vGroup, a: col.id, b: x.id, c: -1, aux: int32(col.List), over: over, axes: t.Axes}
-	return operand{t, b.add(v, b.size[x.id]+constSize(float64(b.src.Space.Size(over))))}, nil
+	return operand{t, b.add(v)}, nil
 }

@@ -36,17 +36,15 @@ func (b *builder) lowerEarlier(n *syntax.Call) (operand, *syntax.Error) {
 }
 
 // rowBefore reads a line of the loop being lowered, one week back. Its value may
-// not be there yet: group puts it in. What goes round the weeks can grow without
-// end, so it is guarded once a round.
+// not be there yet: group puts it in.
 func (b *builder) rowBefore(n *syntax.Call, k nodeKey, start int32, axes array.Axes) int32 {
 	r := rowBefore{k, start}
 	if id, ok := b.before[r]; ok {
 		return id
 	}
-	id := b.push(value{op: vEarlier, a: -1, b: start, c: -1, aux: 1, axes: axes}, guardSize)
-	b.p.vals[id].loop = b.loop
+	id := b.push(value{op: vEarlier, a: -1, b: start, c: -1, aux: 1, axes: axes, site: b.site(n.Name, n)})
+	b.p.vals[id].loop, b.size[id] = b.loop, guardSize
 	b.open = append(b.open, openRow{id, k})
-	id = b.elementAt(array.Guard, b.site(n.Name, n), id)
 	b.before[r] = id
 	return id
 }
@@ -92,8 +90,7 @@ func (b *builder) shift(n *syntax.Call, k int, start operand) (operand, *syntax.
 	if k == 0 {
 		return operand{t, xi}, nil
 	}
-	size := max(b.size[xi], b.size[si])
-	return operand{t, b.add(value{op: vEarlier, a: xi, b: si, c: -1, aux: int32(k), axes: t.Axes}, size)}, nil
+	return operand{t, b.add(value{op: vEarlier, a: xi, b: si, c: -1, aux: int32(k), axes: t.Axes})}, nil
 }
 
 func (b *builder) lowerAt(n *syntax.Call) (operand, *syntax.Error) {

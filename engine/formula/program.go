@@ -50,6 +50,7 @@ type table struct {
 	axes    array.Axes
 	plain   []float64
 	sampler Sampler
+	size    float64   // bounds the cells, see size.go
 	drawn   []float64 // cells x draws, once they are made
 }
 

@@ -1,10 +1,6 @@
 package formula
 
-import (
-	"math"
-
-	"wintertruss/engine/array"
-)
+import "wintertruss/engine/array"
 
 // fuse makes one step of a product and the sum or difference that alone uses it.
 func (p *Program) fuse() {
@@ -122,6 +118,8 @@ func (p *Program) nothing(i int32, v *value) {
 		v.blank, v.fault = true, true
 	case vOdds, vEdge:
 		v.blank = true
+	case vEarlier:
+		v.fault = v.fault || v.eop == array.Guard
 	case vReduce:
 		v.blank = v.blank || p.src.Space.Size(v.over) == 0
 	case vElement:
@@ -136,19 +134,4 @@ func (p *Program) nothing(i int32, v *value) {
 			v.careful = len(blanks) > 0 && len(faults) > 0 && (len(blanks) > 1 || len(faults) > 1 || blanks[0] != faults[0])
 		}
 	}
-}
-
-// magnitudes: the largest size, as a power of ten, that a value can have. A
-// literal is below 1e15 and a draw is cut at 1e18; what grows beyond inMath is guarded.
-const (
-	inputSize = 18
-	guardSize = 60
-	inMath    = 290
-)
-
-func constSize(x float64) float64 {
-	if x == 0 || x != x {
-		return 0
-	}
-	return math.Max(0, math.Log10(math.Abs(x)))
 }

@@ -35,7 +35,7 @@ func (p *Program) Update(src *Source) (touched []int32, ok bool) {
 			return true
 		}
 		t := &p.tables[p.vals[id].aux]
-		if (t.sampler == nil) != (now.Sampler == nil) || hasNothing(t.plain) != hasNothing(now.Plain) {
+		if (t.sampler == nil) != (now.Sampler == nil) || hasNothing(t.plain) != hasNothing(now.Plain) || !t.holds(now.Plain) {
 			return false
 		}
 		samePlain := SameBits(t.plain, now.Plain)
