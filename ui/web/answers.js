@@ -20,8 +20,11 @@ export function Answers() {
   return html`<section class="answers" id="answers" ref=${section} aria-label="The three answers">${answers.value.map((a) => html`<${Answer} key=${a.key} answer=${a} />`)}</section>`
 }
 
+// bandOf writes a band without its unit, which stands with the figure.
+const bandOf = (band) => band.split(' to ').map((text) => split(text).number).join(' to ')
+
 // Band is what eight seasons in ten stay within, or a strip where it is being drawn.
-const Band = ({ row }) => (row.band ? html`<small>${pretty(row.band)}</small>` : row.waits && bands.value === 'drawing' ? html`<small><i class="drawing"></i></small>` : null)
+const Band = ({ row }) => (row.band ? html`<small>${bandOf(row.band)}</small>` : row.waits && bands.value === 'drawing' ? html`<small><i class="drawing"></i></small>` : null)
 
 // short cuts a label at its first stop: "Floor: below it, fruit are ..." is Floor.
 const short = (label) => label.split(/[:;]/)[0]
@@ -40,7 +43,7 @@ function Answer({ answer: a }) {
     ${(a.verdict || lead) && html`<div class="verdict">${a.verdict
       ? html`<span>${a.verdict}, ${a.of20} in 20</span><span class="vh"> seasons</span>${dotsOf20(a.of20)}`
       : drawing ? html`<span class="faint">drawing…</span><i class="drawing"></i>` : ''}</div>`}
-    ${lead && html`<div class="figure"><b class="big"><${Figure} text=${lead.text} /></b><span class="what">${lead.band ? html`${pretty(lead.band)}<br /><small>8 seasons in 10</small>` : drawing ? html`<i class="drawing"></i>` : ''}</span></div>`}
+    ${lead && html`<div class="figure"><b class="big"><${Figure} text=${lead.text} /></b><span class="what">${lead.band ? html`${bandOf(lead.band)}<br /><small>8 seasons in 10</small>` : drawing ? html`<i class="drawing"></i>` : ''}</span></div>`}
     <${Rest} entries=${single ? entries.slice(1) : entries} />
     ${a.consequence && html`<p class="foot">${pretty(a.consequence)}</p>`}
     ${a.caution && html`<p class="care"><b>Take care.</b> ${a.caution}</p>`}</article>`
@@ -57,9 +60,23 @@ function Rest({ entries }) {
     else tables.push([e])
   }
   return html`
-    ${tables.map((t) => html`<div class="of-members"><p class="what">${short(t[0].label)}</p><dl class="prices">${t[0].rows.map((r, i) => html`<div key=${r.label}><dt>${r.label}</dt>
-      <dd><b><${Figure} text=${r.text} /></b><${Band} row=${{ ...r, band: r.band?.replace(/\/\w+/g, '') }} />${t.slice(1).map((e) => html`<small>${short(e.label).toLowerCase()} ${pretty(e.rows[i].text)}</small>`)}</dd></div>`)}</dl></div>`)}
+    ${tables.map((t) => (t[0].rows.length > MOST_BESIDE ? html`<${Compact} entries=${t} />` : html`<${Beside} entries=${t} />`))}
     ${singles.length > 0 && html`<dl class="also">${singles.map((e) => html`<div key=${e.label}><dt>${short(e.label)}</dt><dd><b>${pretty(e.rows[0].text)}</b> <${Band} row=${e.rows[0]} /></dd></div>`)}</dl>`}`
+}
+
+const MOST_BESIDE = 4 // members that stand side by side; more stand below each other
+
+// Beside shows few members side by side, the first entry large.
+function Beside({ entries: [first, ...others] }) {
+  return html`<div class="of-members"><p class="what">${short(first.label)}</p><dl class="prices">${first.rows.map((r, i) => html`<div key=${r.label}><dt>${r.label}</dt>
+    <dd><b><${Figure} text=${r.text} /></b><${Band} row=${r} />${others.map((e) => html`<small>${short(e.label).toLowerCase()} ${split(e.rows[i].text).number}</small>`)}</dd></div>`)}</dl></div>`
+}
+
+// Compact shows many members below each other.
+function Compact({ entries }) {
+  const unit = (e) => split(e.rows[0].text).unit.trim()
+  return html`<table class="compact"><thead><tr><th scope="col"><span class="vh">Member</span></th>${entries.map((e, k) => html`<th scope="col" key=${e.label}>${short(e.label)} ${unit(e)}</th>${k === 0 && html`<th scope="col">8 in 10</th>`}`)}</tr></thead>
+    <tbody>${entries[0].rows.map((r, i) => html`<tr key=${r.label}><th scope="row">${r.label}</th>${entries.map((e, k) => html`<td key=${e.label}>${k === 0 ? html`<b>${split(e.rows[i].text).number}</b>` : split(e.rows[i].text).number}</td>${k === 0 && html`<td><${Band} row=${r} /></td>`}`)}</tr>`)}</tbody></table>`
 }
 
 const verbs = { pays: 'Pays', charge: 'Charge', carries: 'Carries' }

@@ -2,7 +2,7 @@
 // the like. Their rows are read as a person would say them; where an edit of that
 // kind exists, the right side is changed in place.
 import { book, home, labelOf } from './book.js'
-import { usePending, target } from './edit.js'
+import { Formula, target, usePending } from './edit.js'
 import { html } from './html.js'
 import { Faults, InPlace, Remarks } from './list.js'
 import { pretty, quantity, words } from './show.js'
@@ -53,10 +53,10 @@ export function Other({ block }) {
 function OtherRow({ block, row }) {
   const it = parse(block.kind, row.text)
   const make = edits[block.kind]
-  const { name, places } = block.kind === 'pins' || block.kind === 'scenario' ? said(it.left) : { name: block.kind === 'settings' ? words(it.left) : pretty(it.left), places: '' }
+  const { name, places } = block.kind === 'pins' || block.kind === 'scenario' ? said(it.left) : { name: block.kind === 'settings' ? words(it.left) : pretty(it.left).replace('<=', '≤').replace('>=', '≥'), places: '' }
   const pending = make && usePending(target(make(block, it, '')))?.text
   const label = `${name}${places ? ', ' + places : ''}`
   return html`<div><dt>${block.kind === 'pins' && html`<svg class="pin" viewBox="0 0 14 14" aria-hidden="true"><path d="M7 1l6 6l-6 6l-6 -6z" /></svg>`}${name}${places && html`<small>${places}</small>`}</dt>
-    <dd>${make && it.sign ? html`<${InPlace} make=${(text) => make(block, it, text)} written=${pending ?? it.right} shown=${(it.sign === '=' ? '= ' : '') + quantity(pending ?? it.right)} pending=${pending !== undefined} label=${label} />` : html`<span>${it.right.replace(/^"|"$/g, '')}</span>`}
+    <dd>${make && it.sign ? html`<${InPlace} make=${(text) => make(block, it, text)} written=${pending ?? it.right} shown=${it.sign === '=' ? html`<${Formula} text=${'= ' + (pending ?? it.right)} />` : quantity(pending ?? it.right)} pending=${pending !== undefined} label=${label} />` : html`<span>${it.right.replace(/^"|"$/g, '')}</span>`}
       ${it.note && html`<small>${it.note}</small>`}</dd></div>`
 }

@@ -5,6 +5,7 @@ import { bands, book, news, undo } from './book.js'
 import { sentence } from './edit.js'
 import { computed, effect, html, icon, render, signal, useEffect, useRef } from './html.js'
 import { Contents, Page } from './page.js'
+import { dateText } from './show.js'
 import { Ribbon, hang } from './week.js'
 import { entries, link, savedAt, start, takeBack, trouble } from './wire.js'
 
@@ -43,7 +44,7 @@ function Light() {
   return html`<button class="tool" onClick=${turn} title="Light or dark">${icon('sun')}<span class="vh">Light or dark</span></button>`
 }
 
-// Banner says what stands between the person and the file.
+// Banner stands at the foot of the window and says what stands between the person and the file.
 function Banner() {
   const t = trouble.value
   const n = entries.value.length
@@ -65,10 +66,10 @@ function Desk() {
   return html`<a class="skip" href="#page" onClick=${(e) => { e.preventDefault(); document.getElementById('page').focus() }}>Skip to the page</a>
     <div class="desk">
       <nav class="rail" aria-label="Pages"><div class="mark"><svg width="20" height="24" aria-hidden="true"><use href="#i-mark" /></svg>Wintertruss</div><${Contents} /><${State} /></nav>
-      <div class="main"><${Banner} />
-        <header class="lead" ref=${lead}><div class="bar"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${book.value.as_of}` : ''}</small></div><div class="tools"><${Undo} /><${Light} /></div></div><${Answers} /></header>
+      <div class="main">
+        <header class="lead" ref=${lead}><div class="bar"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${dateText(book.value.as_of.slice(0, 10))}` : ''}</small></div><div class="tools"><${Undo} /><${Light} /></div></div><${Answers} /></header>
         <div class="hang"><${Slim} /><${Ribbon} /></div>
-        <${Page} /></div>
+        <${Page} /><${Banner} /></div>
       <${Voice} /></div>`
 }
 

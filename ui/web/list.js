@@ -39,7 +39,7 @@ export function List({ block }) {
 export const ColumnTitle = ({ column: c }) => (c.unit || c.over ? html`<small>${[c.name.startsWith(c.unit) ? '' : unitText(c.unit), c.over ? 'by week' : ''].filter(Boolean).join(', ')}</small>` : null)
 
 // side gives the class of a column: words stand to the left, numbers to the right.
-export const side = (c, first) => (c.refers || book.value.axes[c.name] || !/^[\d"]|^$/.test(first ?? '') || /^"/.test(first ?? '') ? 'l' : undefined)
+export const side = (c, first) => (c.refers || book.value.axes[c.name] || !/^-?\d|^$/.test(first ?? '') ? 'l' : undefined)
 
 // Cell is one entry of a list, changed in place.
 function Cell({ list, row, column: c, plain }) {

@@ -8,7 +8,7 @@ import { Lines } from './line.js'
 import { List } from './list.js'
 import { Records } from './records.js'
 
-const where = () => decodeURIComponent(location.hash.slice(2))
+const where = () => { try { return decodeURIComponent(location.hash.slice(2)) } catch { return '' } }
 const address = signal(where())
 addEventListener('hashchange', () => { address.value = where() })
 

@@ -26,14 +26,16 @@ export function members(value) {
   return list.map((m) => ({ label: m.label, from: m.from * length, length }))
 }
 
-export const isWeekly = (value) => value?.axes?.at(-1) === 'week'
+export const isWeekly = (value) => value?.axes?.at(-1) === 'week' && value.cells?.length > 0
 
-const collected = new WeakMap()
+let collected = new WeakMap() // by value, with the names of the book as it was then
+let named = null
 
 // collect makes a weekly value ready for one line of the page: what is drawn, the
 // text of a week and of the season. Members whose weeks add up are drawn together
 // and have no band, since bands do not add up; other members stay apart.
 export function collect(value) {
+  if (named !== book.peek()) [collected, named] = [new WeakMap(), book.peek()]
   if (collected.has(value)) return collected.get(value)
   const parts = members(value).map((m, k) => ({
     label: m.label,

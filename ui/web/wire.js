@@ -7,7 +7,8 @@ import { batch, signal } from './html.js'
 const VERSION = 1
 const SOONEST = 250, LATEST = 10_000 // ms between attempts to connect
 const ANSWER_WITHIN = 8000 // ms an entry waits for its answer before the wire is taken for dead
-const STORE = 'wintertruss.entries'
+const STORE = 'wintertruss.entry.' // and the id: one item an entry, so that two windows do not write over each other
+const NAME = 'wintertruss.page'
 
 export const link = signal('connecting') // connecting, open, offline
 export const entries = signal([]) // sent or to be sent, not acknowledged: { id, type, edit, file }
@@ -20,21 +21,29 @@ let timer = 0
 let ready = false // the server has said where the book stands
 const settle = new Map() // id -> what to call with the fault, or null when done
 
-// pageName is this page's own name, kept over reloads: undo is by page.
-const pageName = sessionStorage.getItem('wintertruss.page') ?? id()
-sessionStorage.setItem('wintertruss.page', pageName)
+let pageName = '' // this page's own: undo is by page
+
+// ownName gives the name that this window had before it was loaded again. A window
+// that was made as a copy of another finds the name in use and takes a new one.
+async function ownName() {
+  const name = sessionStorage.getItem(NAME) ?? id()
+  const free = await new Promise((done) => {
+    if (!navigator.locks) return done(true) // not over plain http from another machine
+    navigator.locks.request(NAME + name, { signal: AbortSignal.timeout(400) }, () => { done(true); return new Promise(() => {}) }).catch(() => done(false))
+  })
+  const own = free ? name : id()
+  sessionStorage.setItem(NAME, own)
+  return own
+}
 
 function id() {
   return Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, '0')).join('')
 }
 
 // start opens the wire and takes up entries that an earlier visit left behind.
-export function start() {
-  try {
-    entries.value = JSON.parse(localStorage.getItem(STORE) ?? '[]')
-  } catch {
-    entries.value = [] // not ours, or cut short
-  }
+export async function start() {
+  entries.value = Object.keys(localStorage).filter((key) => key.startsWith(STORE)).map((key) => JSON.parse(localStorage.getItem(key))).sort((a, b) => a.at - b.at)
+  pageName = await ownName()
   connect()
   addEventListener('online', connectNow)
   document.addEventListener('visibilitychange', () => document.hidden || connectNow())
@@ -48,19 +57,15 @@ export const change = (edit) => enter({ type: 'edit', edit })
 export const takeBack = () => enter({ type: 'undo' })
 
 function enter(entry) {
-  const it = { id: id(), file: book.peek()?.file ?? '', ...entry }
-  keep([...entries.peek(), it])
+  const it = { id: id(), at: Date.now(), file: book.peek()?.file ?? '', ...entry }
+  entries.value = [...entries.peek(), it]
+  try {
+    if (it.type === 'edit') localStorage.setItem(STORE + it.id, JSON.stringify(it))
+  } catch {
+    // a full or forbidden store: the entry lives as long as the page does
+  }
   if (ready) send(it)
   return new Promise((done) => settle.set(it.id, done))
-}
-
-function keep(list) {
-  entries.value = list
-  try {
-    localStorage.setItem(STORE, JSON.stringify(list.filter((e) => e.type === 'edit')))
-  } catch {
-    // a full or forbidden store: the entries live as long as the page does
-  }
 }
 
 function send({ id, type, edit }) {
@@ -69,7 +74,8 @@ function send({ id, type, edit }) {
 }
 
 function settled(id, fault) {
-  keep(entries.peek().filter((e) => e.id !== id))
+  entries.value = entries.peek().filter((e) => e.id !== id)
+  localStorage.removeItem(STORE + id)
   if (!fault) savedAt.value = new Date()
   if (settle.has(id)) settle.get(id)(fault)
   else if (fault) trouble.value = fault // of an earlier visit: nobody waits for it
@@ -85,9 +91,11 @@ function connectNow() {
 
 function connect() {
   clearTimeout(timer)
+  const before = socket
   link.value = link.peek() === 'offline' ? 'offline' : 'connecting'
   const it = new WebSocket(new URL('socket', location.href.replace(/^http/, 'ws')))
   socket = it
+  before?.close()
   it.onopen = () => it.send(JSON.stringify({ type: 'hello', version: VERSION, page: pageName, from: number.peek(), boot: bootOf() }))
   it.onmessage = (event) => { if (it === socket) receive(JSON.parse(event.data)) }
   it.onclose = () => {
