@@ -37,7 +37,7 @@ func TestRows(t *testing.T) {
 					}
 				}
 				dst := make([]float64, n)
-				op.Apply(dst, a, b, c, 3)
+				op.Apply(dst, &a, &b, &c, 3)
 				for i := range dst {
 					want := op.One(a.At(i), b.At(i), c.At(i), 3)
 					if dst[i] != want && !(dst[i] != dst[i] && want != want) || want == 0 && math.Signbit(want) != math.Signbit(dst[i]) {
@@ -47,7 +47,7 @@ func TestRows(t *testing.T) {
 						t.Fatalf("op %d of %v, %v gives infinity", op, a.At(i), b.At(i))
 					}
 				}
-				op.Repair(dst, a, b, c, 3)
+				op.Repair(dst, &a, &b, &c, 3)
 				for i := range dst {
 					if want := op.One(a.At(i), b.At(i), c.At(i), 3); IsFault(want) != IsFault(dst[i]) || IsBlank(want) != IsBlank(dst[i]) {
 						t.Fatalf("op %d of %v, %v, %v: repaired to %x, want %x", op, a.At(i), b.At(i), c.At(i), math.Float64bits(dst[i]), math.Float64bits(want))
@@ -127,9 +127,9 @@ func TestReducers(t *testing.T) {
 			want, known, fault := 0.0, 0, false
 			for i, x := range rows {
 				if i == 0 {
-					r.Begin(got, Operand{V: []float64{x}})
+					r.Begin(got, &Operand{V: []float64{x}})
 				} else {
-					r.Take(got, Operand{V: []float64{x}})
+					r.Take(got, &Operand{V: []float64{x}})
 				}
 				switch {
 				case IsFault(x):

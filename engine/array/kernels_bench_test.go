@@ -39,7 +39,7 @@ func BenchmarkKernels(b *testing.B) {
 		} {
 			b.Run(fmt.Sprintf("%s-%d", c.name, n), func(b *testing.B) {
 				for b.Loop() {
-					c.op.Apply(dst, c.a, c.b, c.c, 0)
+					c.op.Apply(dst, &c.a, &c.b, &c.c, 0)
 				}
 				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/number")
 			})
@@ -47,7 +47,7 @@ func BenchmarkKernels(b *testing.B) {
 		b.Run(fmt.Sprintf("total-%d", n), func(b *testing.B) {
 			clear(dst)
 			for b.Loop() {
-				Total.Take(dst, x)
+				Total.Take(dst, &x)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/number")
 		})

@@ -22,17 +22,17 @@ func (r Reducer) First() float64 {
 }
 
 // Begin takes in the first row.
-func (r Reducer) Begin(dst []float64, a Operand) {
+func (r Reducer) Begin(dst []float64, a *Operand) {
 	if r == HowMany {
 		clear(dst)
 		r.Take(dst, a)
 		return
 	}
-	Copy.Apply(dst, a, Operand{}, Operand{}, 0)
+	a.CopyTo(dst)
 }
 
 // Take takes in one more row.
-func (r Reducer) Take(dst []float64, a Operand) {
+func (r Reducer) Take(dst []float64, a *Operand) {
 	n := len(dst)
 	if a.Single {
 		for i := range dst {

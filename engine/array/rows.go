@@ -12,8 +12,20 @@ func truth(b bool) float64 {
 	return math.Float64frombits(-i & 0x3FF0000000000000)
 }
 
-// Apply runs op over a row. Unary kernels ignore b and c, binary ones c.
-func (op Op) Apply(dst []float64, a, b, c Operand, site int) {
+// CopyTo fills a row.
+func (o *Operand) CopyTo(dst []float64) {
+	if !o.Single {
+		copy(dst, o.V)
+		return
+	}
+	for i := range dst {
+		dst[i] = o.X
+	}
+}
+
+// Apply runs op over a row. Unary kernels do not look at b and c, binary ones not
+// at c. dst may be the row of a, b or c, but not of the last two of a Clamp.
+func (op Op) Apply(dst []float64, a, b, c *Operand, site int) {
 	switch op {
 	case MulAdd:
 		mulAdd(dst, a, b, c)
@@ -25,7 +37,7 @@ func (op Op) Apply(dst []float64, a, b, c Operand, site int) {
 		subMul(dst, a, b, c)
 		return
 	case Clamp:
-		clamp(dst, a, b, c, site)
+		clamp(dst, a, b, c)
 		return
 	case Select:
 		choose(dst, a, b, c)
@@ -75,7 +87,7 @@ func unary(op Op, dst, a []float64, site int) {
 
 // binary has each common loop in its three forms, so that the compiler keeps the
 // single number in a register and drops the bound checks.
-func binary(op Op, dst []float64, a, b Operand, site int) {
+func binary(op Op, dst []float64, a, b *Operand, site int) {
 	n := len(dst)
 	switch {
 	case a.Single:
@@ -203,22 +215,30 @@ func binary(op Op, dst []float64, a, b Operand, site int) {
 }
 
 func smallerOf(dst []float64, x float64, v []float64) {
+	if x != x {
+		nothingOf(dst, x, v)
+		return
+	}
 	v = v[:len(dst)]
 	for i := range dst {
 		r := min(v[i], x)
 		if r != r {
-			r = worse(v[i], x)
+			r = v[i]
 		}
 		dst[i] = r
 	}
 }
 
 func largerOf(dst []float64, x float64, v []float64) {
+	if x != x {
+		nothingOf(dst, x, v)
+		return
+	}
 	v = v[:len(dst)]
 	for i := range dst {
 		r := max(v[i], x)
 		if r != r {
-			r = worse(v[i], x)
+			r = v[i]
 		}
 		dst[i] = r
 	}
@@ -226,12 +246,16 @@ func largerOf(dst []float64, x float64, v []float64) {
 
 // below gives v < x.
 func below(dst, v []float64, x float64) {
+	if x != x {
+		nothingOf(dst, x, v)
+		return
+	}
 	v = v[:len(dst)]
 	for i := range dst {
 		y := v[i]
 		r := truth(y < x)
-		if y != y || x != x {
-			r = worse(y, x)
+		if y != y {
+			r = y
 		}
 		dst[i] = r
 	}
@@ -239,25 +263,37 @@ func below(dst, v []float64, x float64) {
 
 // above gives v > x.
 func above(dst, v []float64, x float64) {
+	if x != x {
+		nothingOf(dst, x, v)
+		return
+	}
 	v = v[:len(dst)]
 	for i := range dst {
 		y := v[i]
 		r := truth(y > x)
-		if y != y || x != x {
-			r = worse(y, x)
+		if y != y {
+			r = y
 		}
 		dst[i] = r
 	}
 }
 
-func mulAdd(dst []float64, a, b, c Operand) {
+// nothingOf gives what comes of x, which is blank or a fault, and each of v.
+func nothingOf(dst []float64, x float64, v []float64) {
+	for i := range dst {
+		dst[i] = worse(x, v[i])
+	}
+}
+
+func mulAdd(dst []float64, a, b, c *Operand) {
 	n := len(dst)
 	if a.Single {
 		a, b = b, a
 	}
 	switch {
 	case a.Single:
-		binary3(Add, dst, One(a.X*b.X), c)
+		product := One(a.X * b.X)
+		Add.Apply(dst, &product, c, c, 0)
 	case b.Single && c.Single:
 		av, x, y := a.V[:n], b.X, c.X
 		for i := range dst {
@@ -281,14 +317,15 @@ func mulAdd(dst []float64, a, b, c Operand) {
 	}
 }
 
-func mulSub(dst []float64, a, b, c Operand) {
+func mulSub(dst []float64, a, b, c *Operand) {
 	n := len(dst)
 	if a.Single {
 		a, b = b, a
 	}
 	switch {
 	case a.Single:
-		binary3(Sub, dst, One(a.X*b.X), c)
+		product := One(a.X * b.X)
+		Sub.Apply(dst, &product, c, c, 0)
 	case b.Single && c.Single:
 		av, x, y := a.V[:n], b.X, c.X
 		for i := range dst {
@@ -312,14 +349,15 @@ func mulSub(dst []float64, a, b, c Operand) {
 	}
 }
 
-func subMul(dst []float64, a, b, c Operand) {
+func subMul(dst []float64, a, b, c *Operand) {
 	n := len(dst)
 	if a.Single {
 		a, b = b, a
 	}
 	switch {
 	case a.Single:
-		binary3(Sub, dst, c, One(a.X*b.X))
+		product := One(a.X * b.X)
+		Sub.Apply(dst, c, &product, c, 0)
 	case b.Single && c.Single:
 		av, x, y := a.V[:n], b.X, c.X
 		for i := range dst {
@@ -346,7 +384,7 @@ func subMul(dst []float64, a, b, c Operand) {
 // Repair puts right the cells of a row that hold nothing, where one operand can
 // be blank and another a fault: the processor hands on whichever stands first,
 // the language wants the fault.
-func (op Op) Repair(dst []float64, a, b, c Operand, site int) {
+func (op Op) Repair(dst []float64, a, b, c *Operand, site int) {
 	for i, x := range dst {
 		if x != x {
 			dst[i] = op.One(a.At(i), b.At(i), c.At(i), site)
@@ -354,35 +392,32 @@ func (op Op) Repair(dst []float64, a, b, c Operand, site int) {
 	}
 }
 
-// binary3 is binary for operands of which both may be single.
-func binary3(op Op, dst []float64, a, b Operand) { op.Apply(dst, a, b, Operand{}, 0) }
-
-func clamp(dst []float64, a, lo, hi Operand, site int) {
+func clamp(dst []float64, a, lo, hi *Operand) {
 	if a.Single || !lo.Single || !hi.Single || lo.X != lo.X || hi.X != hi.X {
-		Larger.Apply(dst, a, lo, Operand{}, site)
-		Smaller.Apply(dst, Operand{V: dst}, hi, Operand{}, site)
+		Larger.Apply(dst, a, lo, lo, 0)
+		Smaller.Apply(dst, &Operand{V: dst}, hi, hi, 0)
 		return
 	}
 	av, l, h := a.V[:len(dst)], lo.X, hi.X
 	for i := range dst {
 		r := min(max(av[i], l), h)
 		if r != r {
-			r = worse(av[i], av[i])
+			r = av[i]
 		}
 		dst[i] = r
 	}
 }
 
-func choose(dst []float64, a, b, c Operand) {
+func choose(dst []float64, a, b, c *Operand) {
 	n := len(dst)
 	if a.Single {
 		switch {
 		case a.X != a.X:
-			b = One(a.X)
+			b = a
 		case a.X == 0:
 			b = c
 		}
-		Copy.Apply(dst, b, Operand{}, Operand{}, 0)
+		b.CopyTo(dst)
 		return
 	}
 	av := a.V[:n]

@@ -259,7 +259,7 @@ func (m *bookMaker) column(b *syntax.Block, c syntax.Column, cells []*syntax.Val
 		weeks = m.src.Season.Len()
 	}
 	if refers != "" {
-		in.Type.List = m.listAt[refers]
+		in.Type.Kind, in.Type.List = Words, m.listAt[refers]
 	}
 	s := &spread{name: name}
 	drawn := false
@@ -526,7 +526,7 @@ func (p *Program) says(t testing.TB, name string) string {
 	if names := p.src.Space.Names(typ.Axes); len(names) > 0 {
 		s += " over " + strings.Join(names, ", ")
 	}
-	return s
+	return strings.TrimSpace(s)
 }
 
 func (p *Program) cellSays(x float64) string {

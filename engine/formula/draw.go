@@ -61,7 +61,7 @@ func (p *Program) NeedsDraws(line int) bool {
 // Options say how draws are run. The results do not depend on Block and Workers.
 type Options struct {
 	Draws   int // 0: those of the Source
-	Block   int // draws that go through all lines together; 0: 128
+	Block   int // draws that go through all lines together; 0: 256
 	Workers int // 0: one for each processor
 }
 
@@ -100,7 +100,7 @@ func (p *Program) Draw(ctx context.Context, lines []int, o Options) (*Drawn, err
 		o.Draws = max(1, p.src.Draws)
 	}
 	if o.Block <= 0 {
-		o.Block = 128
+		o.Block = 256
 	}
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)

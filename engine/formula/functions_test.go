@@ -1,8 +1,11 @@
 package formula
 
 import (
+	"context"
 	"strings"
 	"testing"
+
+	"wintertruss/engine/array"
 )
 
 // lists stands above the lines of most tests here. Nothing refers to the house
@@ -286,5 +289,45 @@ func check(t *testing.T, p *Program, want string) {
 		if got := p.says(t, name); got != cells {
 			t.Errorf("%s:\n got %s\nwant %s", name, got, cells)
 		}
+	}
+}
+
+// A list without members is no mistake: sums over it are blank, counts 0.
+func TestEmptyList(t *testing.T) {
+	p := compiled(t, `
+~~~list house
+      | floor ft2
+long  | 100
+~~~
+~~~list nobody
+      | house | age
+~~~
+~~~lines
+x over week : 1, 2, 3, 4, 5, 6 kg
+y over each week : 2 (1..3)
+a = total(nobody.age * y)
+b = total(nobody.age)
+c = how_many(nobody.age * x)
+d = total(nobody.age * x, nobody)
+e = grouped(nobody.age, nobody.house)
+f = via(nobody.house, house.floor)
+g = nobody.age * y
+h = largest(nobody.age * y, week)
+i = earlier(i, 1) + only(grouped(nobody.age * earlier(i, 1), nobody.house), "long") -> 1
+k = is_known(a)
+~~~
+`)
+	check(t, p, `a: blank | b: blank | c: 0 | d: blank, blank, blank, blank, blank, blank kg over week | e: 0 over house |
+		f: ft2 over nobody | g: over nobody, week | h: over nobody | i: 1, 1, 1, 1, 1, 1 over week | k: 0`)
+	lines := []int{p.named(t, "a"), p.named(t, "g"), p.named(t, "h")}
+	d, err := p.Draw(context.Background(), lines, Options{Draws: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := d.Line(lines[0]); len(a) != 1 || !array.IsBlank(a[0][2]) {
+		t.Errorf("a in draws: %v", a)
+	}
+	if g := d.Line(lines[1]); len(g) != 0 {
+		t.Errorf("g in draws: %v", g)
 	}
 }

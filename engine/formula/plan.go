@@ -66,6 +66,7 @@ const (
 
 type round struct {
 	kind  roundKind
+	loop  bool // of the plain pass: a rowBlock that goes week by week
 	axes  array.Axes
 	ids   []int32
 	steps []rowStep // the rest of a rowBlock
@@ -263,7 +264,7 @@ func (pl *plan) levels(loops weekLoops) {
 		for _, m := range loop.ids {
 			l = upTo(m, l) // that of a value of the loop is still 0
 		}
-		if !loop.simple {
+		if !loop.simple || pl.plain {
 			l++
 		}
 		for _, m := range loop.ids {
@@ -291,9 +292,13 @@ func (pl *plan) arrange(loops weekLoops) {
 		v := &p.vals[t.id]
 		most = max(most, t.level)
 		switch {
-		case v.loop >= 0 && !loops[v.loop].simple:
+		case v.loop >= 0 && (!loops[v.loop].simple || pl.plain):
 			if ids := loops[v.loop].ids; t.id == ids[len(ids)-1] {
-				walls[t.level] = append(walls[t.level], round{kind: weekLoop, ids: ids})
+				r := round{kind: weekLoop, ids: ids}
+				if loops[v.loop].simple { // in the plain pass, where all else goes a season at a time
+					r = round{kind: rowBlock, loop: true, axes: v.axes, ids: ids}
+				}
+				walls[t.level] = append(walls[t.level], r)
 			}
 		case v.op == vOutput:
 		case isRowwise(v.op):
@@ -335,7 +340,7 @@ func (pl *plan) takenIn(v *value, loops weekLoops) (level int32, ok bool) {
 		return 0, false
 	}
 	x, a := pl.of(v.a), &pl.p.vals[v.a]
-	if x == nil || !isRowwise(a.op) || a.loop >= 0 && !loops[a.loop].simple {
+	if x == nil || !isRowwise(a.op) || pl.p.size(v.a) == 0 || a.loop >= 0 && (!loops[a.loop].simple || pl.plain) {
 		return 0, false
 	}
 	return x.level, true

@@ -9,19 +9,20 @@ import (
 // worker runs a plan over one block of draws (or, in the plain pass, over the
 // single number of each cell). Each has its own scratch.
 type worker struct {
-	ctx     context.Context // ends the run between rounds; nil in the plain pass
-	pl      *plan
-	p       *Program
-	scratch []float64
-	first   int // the first draw of the block
-	n       int // draws in the block
-	total   int // draws of the whole run
-	steps   [][]rowStep
-	before  [][]ref
-	walks   map[int32]*array.Walk
-	spans   map[spanKey][]int
-	calls   map[int32]*callRoom
-	at      []int // where the outer axes of a block stand
+	ctx      context.Context // ends the run between rounds; nil in the plain pass
+	pl       *plan
+	p        *Program
+	scratch  []float64
+	first    int // the first draw of the block
+	n        int // draws in the block
+	total    int // draws of the whole run
+	steps    [][]rowStep
+	before   [][]ref
+	walks    map[int32]*array.Walk
+	spans    map[spanKey][]int
+	calls    map[int32]*callRoom
+	at       []int // where the outer axes of a block stand
+	operands [3]array.Operand
 }
 
 func newWorker(pl *plan, block, total int) *worker {
@@ -76,10 +77,13 @@ func (k *worker) block(r *round, steps []rowStep, before []ref) {
 	}
 	for range cells {
 		k.settle(r, steps, before)
-		if k.pl.plain {
-			k.numbers(steps, before, inner)
-		} else {
+		switch {
+		case !k.pl.plain:
 			k.rows(steps, before, inner)
+		case r.loop || inner == 1:
+			k.numbers(steps, before, inner)
+		default:
+			k.seasons(steps, before, inner)
 		}
 		for j := len(axes) - 1; j >= 0; j-- {
 			if k.at[j]++; k.at[j] < k.p.src.Space.Axes[axes[j]].Len() {
@@ -119,7 +123,62 @@ func (k *worker) settle(r *round, steps []rowStep, before []ref) {
 // begins says whether a total takes in its first row.
 func (s *rowStep) begins(w int) bool { return s.fresh && (w == 0 || !s.overInner) }
 
-// numbers is the plain pass over one outer cell of a block.
+// seasons is the plain pass over one outer cell of a block that is no loop: the
+// numbers of the innermost axis, most often weeks, stand side by side and are the
+// rows here.
+func (k *worker) seasons(steps []rowStep, before []ref, inner int) {
+	cells := k.p.plain
+	a, b, c := &k.operands[0], &k.operands[1], &k.operands[2]
+	find := func(o *array.Operand, r *ref) {
+		switch {
+		case r.kind == refNone:
+			o.Single = true
+		case r.kind == refConst:
+			o.X, o.Single = r.x, true
+		case r.kind == refPlain && r.step == 0:
+			o.X, o.Single = cells[r.at], true
+		case r.kind == refPlain:
+			o.V, o.Single = cells[r.at:int(r.at)+inner], false
+		}
+	}
+	for i := range steps {
+		s := &steps[i]
+		if s.take && s.overInner {
+			dst := &cells[s.dst.at]
+			if s.fresh {
+				*dst = s.reducer.First()
+			}
+			for w := range inner {
+				*dst = s.reducer.Join(*dst, s.a.one(cells, before, w))
+			}
+			continue
+		}
+		dst := cells[s.dst.at : int(s.dst.at)+inner]
+		if s.a.back > 0 {
+			for w := range dst {
+				dst[w] = s.a.one(cells, before, w)
+			}
+			continue
+		}
+		find(a, &s.a)
+		if s.take {
+			if s.fresh {
+				s.reducer.Begin(dst, a)
+			} else {
+				s.reducer.Take(dst, a)
+			}
+			continue
+		}
+		find(b, &s.b)
+		find(c, &s.c)
+		s.eop.Apply(dst, a, b, c, int(s.site))
+		if s.careful {
+			s.eop.Repair(dst, a, b, c, int(s.site))
+		}
+	}
+}
+
+// numbers is the plain pass over one outer cell of a block, number by number.
 func (k *worker) numbers(steps []rowStep, before []ref, inner int) {
 	cells := k.p.plain
 	for w := range inner {
@@ -157,11 +216,12 @@ func (r *ref) one(cells []float64, before []ref, w int) float64 {
 
 // rows is a draw run over one outer cell of a block.
 func (k *worker) rows(steps []rowStep, before []ref, inner int) {
+	a, b, c := &k.operands[0], &k.operands[1], &k.operands[2]
 	for w := range inner {
 		for i := range steps {
 			s := &steps[i]
 			dst := k.row(&s.dst, w)
-			a := k.operand(&s.a, before, w)
+			k.operand(a, &s.a, before, w)
 			if s.take {
 				if s.begins(w) {
 					s.reducer.Begin(dst, a)
@@ -170,7 +230,8 @@ func (k *worker) rows(steps []rowStep, before []ref, inner int) {
 				}
 				continue
 			}
-			b, c := k.operand(&s.b, before, w), k.operand(&s.c, before, w)
+			k.operand(b, &s.b, before, w)
+			k.operand(c, &s.c, before, w)
 			s.eop.Apply(dst, a, b, c, int(s.site))
 			if s.careful {
 				s.eop.Repair(dst, a, b, c, int(s.site))
@@ -179,23 +240,25 @@ func (k *worker) rows(steps []rowStep, before []ref, inner int) {
 	}
 }
 
-func (k *worker) operand(r *ref, before []ref, w int) array.Operand {
-	if r.kind == refNone {
-		return array.Operand{}
-	}
+// operand finds a row, or the number that stands for it.
+func (k *worker) operand(o *array.Operand, r *ref, before []ref, w int) {
 	if r.back > 0 {
 		if w < int(r.back) {
-			return k.operand(&before[r.before], before, w)
+			k.operand(o, &before[r.before], before, w)
+			return
 		}
 		w -= int(r.back)
 	}
 	switch r.kind {
+	case refNone:
+		o.Single = true
 	case refConst:
-		return array.Operand{X: r.x, Single: true}
+		o.X, o.Single = r.x, true
 	case refPlain:
-		return array.Operand{X: k.p.plain[int(r.at)+w*int(r.step)], Single: true}
+		o.X, o.Single = k.p.plain[int(r.at)+w*int(r.step)], true
+	default:
+		o.V, o.Single = k.row(r, w), false
 	}
-	return array.Operand{V: k.row(r, w)}
 }
 
 // row gives a row of draws.
@@ -292,14 +355,16 @@ func (k *worker) rowwise(id int32, v *value, week int) {
 		dst := k.into(id, w.Cell[0])
 		switch {
 		case v.op == vEarlier && week < int(v.aux):
-			v.eop.Apply(dst, k.cell(v.b, w.Cell[2]), array.Operand{}, array.Operand{}, int(v.site))
+			a := k.cell(v.b, w.Cell[2])
+			v.eop.Apply(dst, &a, &a, &a, int(v.site))
 		case v.op == vEarlier:
-			v.eop.Apply(dst, k.cell(v.a, w.Cell[1]-back), array.Operand{}, array.Operand{}, int(v.site))
+			a := k.cell(v.a, w.Cell[1]-back)
+			v.eop.Apply(dst, &a, &a, &a, int(v.site))
 		default:
 			a, b, c := get(v.a, w.Cell[1]), get(v.b, w.Cell[2]), get(v.c, w.Cell[3])
-			v.eop.Apply(dst, a, b, c, int(v.site))
+			v.eop.Apply(dst, &a, &b, &c, int(v.site))
 			if v.careful {
-				v.eop.Repair(dst, a, b, c, int(v.site))
+				v.eop.Repair(dst, &a, &b, &c, int(v.site))
 			}
 		}
 		if !w.Next() {

@@ -13,7 +13,8 @@ func (k *worker) look(id int32, week int) {
 		skip := int(v.aux) * k.p.src.Space.Stride(x, v.over.List()[0])
 		w := k.walk(id, week, v.axes, array.Over(v.axes), array.Layout{In: x, Along: v.axes})
 		for more := w.Len() > 0; more; more = w.Next() {
-			array.Copy.Apply(k.into(id, w.Cell[0]), k.cell(v.a, w.Cell[1]+skip), array.Operand{}, array.Operand{}, 0)
+			x := k.cell(v.a, w.Cell[1]+skip)
+			x.CopyTo(k.into(id, w.Cell[0]))
 		}
 	case vVia:
 		k.via(id, v, week)
@@ -51,13 +52,14 @@ func (k *worker) reduce(id int32, v *value, week int) {
 	for more := w.Len() > 0; more; more = w.Next() {
 		dst := k.into(id, w.Cell[0])
 		if len(span) == 0 {
-			array.Copy.Apply(dst, array.One(r.First()), array.Operand{}, array.Operand{}, 0)
+			none := array.One(r.First())
+			none.CopyTo(dst)
 		}
 		for i, s := range span {
 			if row := k.cell(v.a, w.Cell[1]+s); i == 0 {
-				r.Begin(dst, row)
+				r.Begin(dst, &row)
 			} else {
-				r.Take(dst, row)
+				r.Take(dst, &row)
 			}
 		}
 	}
@@ -76,7 +78,7 @@ func (k *worker) via(id int32, v *value, week int) {
 			if m := column.X; m == m {
 				from = k.cell(v.b, w.Cell[2]+int(m)*stride)
 			}
-			array.Copy.Apply(dst, from, array.Operand{}, array.Operand{}, 0)
+			from.CopyTo(dst)
 			continue
 		}
 		for d, m := range column.V {
@@ -127,11 +129,11 @@ func (g *grouping) add(from, to int) {
 	put := func(m int, x array.Operand) {
 		dst := g.k.into(g.id, g.at[0]+m*g.stride)[from:to]
 		if g.named[m] {
-			array.Total.Take(dst, x)
+			array.Total.Take(dst, &x)
 			return
 		}
 		g.named[m] = true
-		array.Copy.Apply(dst, x, array.Operand{}, array.Operand{}, 0)
+		x.CopyTo(dst)
 	}
 	for j := range g.refs {
 		ref := g.k.cell(g.v.a, g.at[1]+g.refs[j]).At(from)
