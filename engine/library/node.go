@@ -9,9 +9,9 @@ import (
 )
 
 // nodeFunctions are the steps of cucumber and pepper; their flushes are in
-// flush.go.
+// flush.go, a cucumber's yield by light in light_yield.go.
 func nodeFunctions() []formula.Function {
-	return append([]formula.Function{nodePace, fruitDays, setByLoad}, flushFunctions()...)
+	return append([]formula.Function{nodePace, fruitDays, setByLoad}, append(flushFunctions(), lightYieldFunctions()...)...)
 }
 
 // vegetableParam is the parameter for a crop that flowers node by node.
