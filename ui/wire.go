@@ -51,7 +51,6 @@ type ToPage struct {
 	Rows    []Row             `json:"rows,omitempty"`    // change: rows with new text, by Part
 	Values  map[string]*Value `json:"values,omitempty"`  // snapshot: of all lines; change, bands: of those that changed
 	Answers []Answer          `json:"answers,omitempty"` // whenever they changed
-	Cards   []Card            `json:"cards,omitempty"`   // snapshot: the functions a formula may use
 
 	By         string `json:"by,omitempty"`   // change: the page that made it
 	What       string `json:"what,omitempty"` // change: in words, for the undo button and the others
@@ -59,16 +58,6 @@ type ToPage struct {
 	Undo       string `json:"undo,omitempty"` // to the page itself: what its next undo would take back; "" nothing
 	Draws      int    `json:"draws,omitempty"`
 	Fault      *Fault `json:"fault,omitempty"`
-}
-
-// Card is what a person is told of a function while writing a formula.
-type Card struct {
-	Name   string `json:"name"`
-	Call   string `json:"call"` // as it is written, "ripening(set, air)"
-	Says   string `json:"says"`
-	Gives  string `json:"gives,omitempty"`
-	Valid  string `json:"valid,omitempty"`
-	Source string `json:"source,omitempty"`
 }
 
 // Book is the book's text as the page shows it.

@@ -8,7 +8,6 @@ export const answers = signal([])
 export const number = signal(0) // of the last change taken
 export const bands = signal('drawing') // done when the draws of that number have come
 export const undo = signal('') // what this page's next undo would take back
-export const cards = signal([]) // functions a formula may use
 export const news = signal(null) // the last change of someone else: { what, number }
 
 let boot = ''
@@ -73,7 +72,6 @@ export function apply(message, me) {
 }
 
 function take(message, others) {
-  if (message.cards) cards.value = message.cards
   if (message.book) takeBook(message.book)
   for (const row of message.rows ?? []) if (rows.has(row.part)) rows.get(row.part).value = row
   for (const [name, value] of Object.entries(message.values ?? {})) {

@@ -1,12 +1,12 @@
 // Editing in place. What is typed goes to the server as typed; until it is
 // acknowledged the row shows it as pending. A refused entry comes back with what is
 // wrong, so that nothing typed is lost.
-import { cards, home, names, valueOf } from './book.js'
-import { computed, html, useComputed, useEffect, useRef, useSignal } from './html.js'
+import { home, names, valueOf } from './book.js'
+import { computed, html, signal, useComputed, useEffect, useRef, useSignal } from './html.js'
 import { words } from './show.js'
-import { summary } from './value.js'
-import { focus } from './week.js'
-import { change, entries, trouble } from './wire.js'
+import { isWeekly, summary } from './value.js'
+import { focus, weekTag } from './week.js'
+import { change, entries, trouble, tryOut } from './wire.js'
 
 // target names what an edit changes, so that its place on the page can say that it waits.
 export function target(edit) {
@@ -77,6 +77,18 @@ export function Wrong({ text, fault }) {
 // Formula shows a formula at rest; the screen sets × and −, the book keeps * and -.
 export const Formula = ({ text }) => html`<code class="formula">${text.split(/("[^"]*")/).map((t, i) => (i % 2 ? t : t.replace(/\*/g, '×').replace(/-/g, '−')))}</code>`
 
+const cards = signal(null) // of the functions; asked for when the first formula is opened
+
+async function askForCards() {
+  if (cards.peek()) return
+  cards.value = []
+  try {
+    cards.value = await (await fetch('cards.json')).json()
+  } catch {
+    cards.value = null // no connection: asked again with the next formula
+  }
+}
+
 const SUGGESTIONS = 6
 
 // suggest gives the names that fit the word before the caret.
@@ -84,7 +96,7 @@ function suggest(text, caret) {
   const before = text.slice(0, caret)
   const word = /[a-z_][a-z0-9_.]*$/.exec(before)?.[0] ?? ''
   if (word.length < 2 || (before.match(/"/g) ?? []).length % 2) return { word, list: [] }
-  const all = [...names().map((name) => ({ name, put: name })), ...cards.value.map((card) => ({ name: card.name, put: card.name + '(', card }))]
+  const all = [...names().map((name) => ({ name, put: name })), ...(cards.value ?? []).map((card) => ({ name: card.name, put: card.name + '(', card }))]
   const fits = all.filter(({ name }) => name !== word && name.includes(word))
   fits.sort((a, b) => b.name.startsWith(word) - a.name.startsWith(word) || a.name.length - b.name.length || (a.name < b.name ? -1 : 1))
   return { word, list: fits.slice(0, SUGGESTIONS) }
@@ -92,7 +104,7 @@ function suggest(text, caret) {
 
 // Editor is a field on raised ground: Enter keeps, Escape leaves it as it was, Tab
 // takes a suggested name.
-export function Editor({ edit, label, names: suggests, hint }) {
+export function Editor({ edit, label, names: suggests, name, hint }) {
   const { text, fault } = edit.open.value
   const field = useRef(null)
   const typed = useSignal(text)
@@ -104,6 +116,7 @@ export function Editor({ edit, label, names: suggests, hint }) {
   useEffect(() => {
     const f = field.current
     f.focus()
+    if (suggests) askForCards()
     if (fault) f.setSelectionRange(text.length, text.length)
     else f.select()
   }, [fault])
@@ -136,10 +149,32 @@ export function Editor({ edit, label, names: suggests, hint }) {
       ${list.map((item, i) => html`<li key=${item.name} id=${`${id}-${i}`} role="option" aria-selected=${i === chosen.value % list.length} onMouseDown=${(e) => { e.preventDefault(); put(item) }}>
         <${Suggestion} item=${item} word=${word} /></li>`)}</ul>`}
     <${FunctionCard} text=${typed.value} caret=${caret.value} when=${suggests} />
+    ${name && html`<${Would} edit=${edit} text=${typed.value} name=${name} />`}
     ${same && html`<div class="plain" id=${id + '-fault'} role="alert"><svg class="i" aria-hidden="true"><use href="#i-bad" /></svg><b>${sentence(fault.message)}</b> ${fault.hint ? sentence(fault.hint) : ''}</div>`}
     <div class="keys" id=${id + '-keys'}>${list.length > 0 && html`<span><kbd>↓</kbd> choose</span><span><kbd>Tab</kbd> take it</span>`}
       <button type="button" onClick=${() => edit.keep(typed.value)}><kbd>Enter</kbd> keep</button><button type="button" onClick=${edit.leave}><kbd>Esc</kbd> leave it as it was</button>${hint && html`<span class="hint">${hint}</span>`}</div>
   </div>`
+}
+
+const PAUSE = 250 // ms without a key before it is tried
+
+// Would says what a line would be if what is typed were kept.
+function Would({ edit, text, name }) {
+  const said = useSignal(null)
+  useEffect(() => {
+    const { was, make } = edit.open.peek()
+    said.value = null
+    if (!text.trim() || text.trim() === was.trim()) return
+    let current = true
+    const timer = setTimeout(async () => {
+      const { values, fault } = await tryOut(make(text.trim()), name)
+      if (current) said.value = { value: values?.[name], fault: fault ?? values?.[name]?.fault }
+    }, PAUSE)
+    return () => { current = false; clearTimeout(timer) }
+  }, [text])
+  const { value, fault } = said.value ?? {}
+  if (fault) return html`<p class="would">Not yet: ${sentence(fault.message)}</p>`
+  return value ? html`<p class="would">Would give <b>${summary(value, focus.value)}</b>${isWeekly(value) ? ` in ${weekTag(focus.value)}` : ''}</p>` : null
 }
 
 // FunctionCard says what the function at the caret computes: the innermost call that
@@ -150,9 +185,9 @@ function FunctionCard({ text, caret, when }) {
     if (m[0] === ')') calls.pop()
     else calls.push(m[1] ?? '')
   }
-  const card = when && cards.value.find((c) => c.name === calls.filter(Boolean).at(-1))
+  const card = when && cards.value?.find((c) => c.name === calls.filter(Boolean).at(-1))
   if (!card) return null
-  return html`<aside class="fcard" aria-label=${`The function ${card.name}`}><h3>${card.call}</h3><p>${card.says}</p>
+  return html`<aside class="fcard" aria-label=${`The function ${card.name}`}><h3>${card.signature}</h3><p>${card.says}</p>
     <dl>${[['Gives', card.gives], ['Trust it', card.valid], ['Source', card.source]].map(([k, v]) => v && html`<dt>${k}</dt><dd>${v}</dd>`)}</dl></aside>`
 }
 

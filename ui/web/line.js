@@ -55,7 +55,7 @@ function Line({ row }) {
   return html`<div class=${(weekly ? 'line' : 'line scal') + (edit.open.value ? ' editing' : '') + (state ? ' is-' + state : '')} id=${row.name ? 'line-' + row.name : undefined}
       data-line=${row.name} data-value=${summary(value, i)} data-state=${state}>
     ${weekly ? html`<${Weekly} row=${row} name=${name} value=${value} edit=${edit} opened=${opened} state=${state} />` : html`<${Scalar} row=${row} name=${name} value=${value} edit=${edit} start=${start} state=${state} pending=${pending} />`}
-    ${edit.open.value && html`<${Editor} edit=${edit} names=${!row.input || pending} label=${(row.input ? 'Value of ' : 'Formula of ') + name} hint=${row.unit ? 'in ' + row.unit : ''} />`}
+    ${edit.open.value && html`<${Editor} edit=${edit} name=${row.name} names=${!row.input || pending} label=${(row.input ? 'Value of ' : 'Formula of ') + name} hint=${row.unit ? 'in ' + row.unit : ''} />`}
     ${!edit.open.value && fault && html`<${Mend} row=${row} fault=${fault} edit=${edit} start=${start} />`}
     ${weekly && opened.value && html`<${Opened} row=${row} name=${name} value=${value} edit=${edit} start=${start} quiet=${edit.open.value || fault} />`}
     ${row.fault?.waits && html`<p class="waits">Waits for <a href=${'#/line/' + row.fault.waits} onClick=${(e) => goTo(e, row.fault.waits)}>${home(row.fault.waits)?.row?.value.label || row.fault.waits}</a>.</p>`}

@@ -56,6 +56,17 @@ export const change = (edit) => enter({ type: 'edit', edit })
 // takeBack asks for this page's last edit to be undone.
 export const takeBack = () => enter({ type: 'undo' })
 
+const tries = new Map() // id -> what to call with the answer
+
+// tryOut asks what an edit would give, without doing it: the value of a line, or the
+// fault. Without a connection nobody answers.
+export function tryOut(edit, name) {
+  if (!ready) return new Promise(() => {})
+  const it = id()
+  socket.send(JSON.stringify({ type: 'try', id: it, edit, ask: [name] }))
+  return new Promise((done) => tries.set(it, done))
+}
+
 function enter(entry) {
   const it = { id: id(), at: Date.now(), file: book.peek()?.file ?? '', ...entry }
   entries.value = [...entries.peek(), it]
@@ -102,6 +113,7 @@ function connect() {
     if (it !== socket) return
     ready = false
     socket = null
+    tries.clear()
     link.value = 'offline'
     timer = setTimeout(connect, wait * (0.7 + 0.6 * Math.random()))
     wait = Math.min(LATEST, wait * 2)
@@ -116,6 +128,11 @@ function startOver() {
 }
 
 function receive(message) {
+  if (message.type === 'would') {
+    tries.get(message.id)?.(message)
+    tries.delete(message.id)
+    return
+  }
   batch(() => {
     if (message.version && message.version !== VERSION) {
       trouble.value = { message: 'The program is newer than this page.', hint: 'Load the page again.' }
