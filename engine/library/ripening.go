@@ -9,7 +9,7 @@ import (
 // ripeningFunctions take fruit from set to ripe. ripening and hanging share one
 // kernel: a book that asks both walks the season once.
 func ripeningFunctions() []formula.Function {
-	return []formula.Function{ripening, hanging, ripeningDays, ripeOn, daysFactor}
+	return []formula.Function{ripening, hanging, ripeningDays, ripeOn, daysFactor, stageBetween, pickedOfForecast}
 }
 
 const (
