@@ -301,3 +301,49 @@ func BenchmarkPlain300(b *testing.B) {
 		p.Plain()
 	}
 }
+
+// longBook is a made-up book of n lines: chains, of which each line reads the one
+// before, fans, of which each reads one line, and now and then a sum of a few.
+func longBook(t testing.TB, n int) *Source {
+	var s strings.Builder
+	s.WriteString("~~~lines\na : 2 kg\nb over week : 1, 2, 3, 4, 5, 6 kg\nc : 3\n")
+	for i := 3; i < n; i++ {
+		switch {
+		case i%1000 == 3:
+			fmt.Fprintf(&s, "l%d = a * %d + b -> kg\n", i, i%7)
+		case i%10 == 0:
+			fmt.Fprintf(&s, "l%d = l%d + l%d - l%d -> kg\n", i, i-1, i-2, i/1000*1000+3-1000*(1-min(1, i/1000)))
+		case i/1000%2 == 0:
+			fmt.Fprintf(&s, "l%d = l%d * 0.5 + b -> kg\n", i, i-1)
+		default:
+			fmt.Fprintf(&s, "l%d = l%d / c + %d * a -> kg\n", i, i/1000*1000+3, i%13)
+		}
+	}
+	s.WriteString("~~~\n")
+	text := strings.ReplaceAll(s.String(), "l-997", "l3")
+	return sourceOf(t, text)
+}
+
+// Compiling and running grow with the number of lines, and no faster.
+func BenchmarkLongBook(b *testing.B) {
+	for _, n := range []int{25_000, 100_000} {
+		src := longBook(b, n)
+		b.Run(fmt.Sprintf("compile-%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if p := Compile(src); len(p.Errors) > 0 {
+					b.Fatal(len(p.Errors))
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/line")
+		})
+		p := Compile(src)
+		b.Run(fmt.Sprintf("plain-%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				p.Plain()
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/line")
+		})
+	}
+}

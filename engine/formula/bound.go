@@ -10,11 +10,12 @@ import (
 // A book is data from anyone: lists that are crossed with each other must end in a
 // message and not in all of the machine's memory.
 
-// The most cells that one value may have, and the plain pass together.
-const (
-	mostCells = 4_000_000
-	mostPlain = 64_000_000
-)
+// mostCells is the most cells that one value may have.
+const mostCells = 4_000_000
+
+// mostPlain is the most that the plain pass may have together; a variable only for
+// the test of its message.
+var mostPlain = 64_000_000
 
 // bounded refuses the line being lowered when one of its values has too many
 // cells; until then only the numbers of their axes were multiplied.
@@ -39,8 +40,11 @@ func (b *builder) inBounds(tree syntax.Expr, axes array.Axes) *syntax.Error {
 func (b *builder) count(groups [][]nodeKey) {
 	in, cells, refused := make([]bool, len(b.p.vals)), 0, false
 	for _, g := range groups {
+		if refused {
+			b.passOn(g)
+		}
 		for _, k := range g {
-			n := b.nodes[k]
+			n := b.nodes.at(k)
 			if n.err != nil || k != b.main(k.line) {
 				continue
 			}
@@ -57,30 +61,24 @@ func (b *builder) count(groups [][]nodeKey) {
 				in[i] = false
 			}
 			b.at, b.formula = k, b.src.Lines[k.line].Formula
-			n.err = b.fault(nil, msgBookTooLarge, inWords(mostPlain))
+			err := b.fault(nil, msgBookTooLarge, inWords(mostPlain))
+			b.fail(g, k, err) // a loop falls as a whole
 			refused = true
 		}
 	}
-	if refused {
-		b.passOn(groups)
-	}
 }
 
-// passOn lets every line wait that reads a line which was refused after all.
-func (b *builder) passOn(groups [][]nodeKey) {
-	for _, g := range groups {
-		in := map[nodeKey]bool{}
-		for _, k := range g {
-			in[k] = len(g) > 1
-		}
-		for _, k := range g {
-			n := b.nodes[k]
-			if n.err == nil {
-				n.err = b.waiting(k, in)
-			}
-			if n.err != nil && len(g) > 1 {
-				b.fail(g, k, n.err)
-				break
+// passOn lets a line wait that reads one which was refused after all; of a loop, all.
+func (b *builder) passOn(g []nodeKey) {
+	in := map[nodeKey]bool{}
+	for _, k := range g {
+		in[k] = len(g) > 1
+	}
+	for _, k := range g {
+		if n := b.nodes.at(k); n.err == nil {
+			if err := b.waiting(k, in); err != nil {
+				b.fail(g, k, err)
+				return
 			}
 		}
 	}

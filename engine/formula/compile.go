@@ -47,14 +47,14 @@ func (b *builder) checkScenarios() {
 	defer func() { b.dry = false }()
 	for i := range b.src.Overrides {
 		o := &b.src.Overrides[i]
-		main := b.nodes[b.main(o.Line)]
-		if o.Layer != ByScenario || b.nodes[nodeKey{o.Line, o.Scenario}] != nil || main.err != nil {
+		main := b.nodes.at(b.main(o.Line))
+		if o.Layer != ByScenario || b.nodes.at(nodeKey{o.Line, o.Scenario}) != nil || main.err != nil {
 			continue
 		}
 		line := &b.src.Lines[o.Line]
 		b.at, b.formula, b.base = nodeKey{o.Line, o.Scenario}, line.Formula, nil
 		if _, err := b.override(operand{main.typ, -1}, o, line); err != nil && err.Code != msgWaits.code {
-			b.nodes[b.at] = &node{id: -1, err: err}
+			b.nodes.put(b.at, &node{id: -1, err: err})
 		}
 	}
 }
@@ -71,7 +71,7 @@ func (b *builder) lines() {
 	p.types = make([]Type, len(src.Lines))
 	for i := range src.Lines {
 		p.line[i] = -1
-		if n := b.nodes[b.main(i)]; n.err != nil {
+		if n := b.nodes.at(b.main(i)); n.err != nil {
 			p.Errors[i] = n.err
 		} else {
 			p.line[i], p.types[i] = n.id, n.typ
@@ -85,7 +85,7 @@ func (b *builder) lines() {
 	for _, e := range p.Errors {
 		once[said{e.Place, e.Code}] = true
 	}
-	for k, n := range b.nodes {
+	for k, n := range b.nodes.all() {
 		if n.err == nil || n.err.Code == msgWaits.code || k == b.main(k.line) || once[said{n.err.Place, n.err.Code}] {
 			continue
 		}
@@ -115,7 +115,7 @@ type builder struct {
 	axisRec   map[int]int       // axis -> index in src.Records
 	overrides map[int][]int     // line -> indices into src.Overrides, in order of layers
 	affected  map[string][]bool // scenario -> lines that it changes
-	nodes     map[nodeKey]*node
+	nodes     nodeSet
 
 	seen   map[key]int32
 	inputs map[*Input]int32

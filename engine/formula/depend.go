@@ -1,6 +1,10 @@
 package formula
 
-import "wintertruss/engine/syntax"
+import (
+	"iter"
+
+	"wintertruss/engine/syntax"
+)
 
 // A node is a line under a scenario. A line that a scenario does not touch, not
 // even through others, is the same node as in the plan: what does not differ is
@@ -20,6 +24,44 @@ type node struct {
 	low, num int // for finding loops
 	onStack  bool
 	ready    bool
+}
+
+// nodeSet holds the nodes. Most stand in the plan, so those need no hashing.
+type nodeSet struct {
+	plan  []*node // by line
+	under map[nodeKey]*node
+}
+
+// at gives the node of a key, nil when there is none.
+func (s *nodeSet) at(k nodeKey) *node {
+	if k.context == "" {
+		return s.plan[k.line]
+	}
+	return s.under[k]
+}
+
+func (s *nodeSet) put(k nodeKey, n *node) {
+	if k.context == "" {
+		s.plan[k.line] = n
+		return
+	}
+	s.under[k] = n
+}
+
+// all goes through the nodes, those under scenarios in no order.
+func (s *nodeSet) all() iter.Seq2[nodeKey, *node] {
+	return func(yield func(nodeKey, *node) bool) {
+		for i, n := range s.plan {
+			if n != nil && !yield(nodeKey{i, ""}, n) {
+				return
+			}
+		}
+		for k, n := range s.under {
+			if !yield(k, n) {
+				return
+			}
+		}
+	}
 }
 
 // need is one line that a formula reads.
@@ -159,7 +201,7 @@ func (b *builder) graph() {
 		}
 		b.affected[s] = hit
 	}
-	b.nodes = make(map[nodeKey]*node, n)
+	b.nodes = nodeSet{plan: make([]*node, n), under: map[nodeKey]*node{}}
 	for i := range b.src.Lines {
 		b.node(nodeKey{i, b.context(i, b.src.Chosen)})
 	}
@@ -167,15 +209,15 @@ func (b *builder) graph() {
 
 // node gives the node of a key, making it and all it needs.
 func (b *builder) node(k nodeKey) *node {
-	if n := b.nodes[k]; n != nil {
+	if n := b.nodes.at(k); n != nil {
 		return n
 	}
 	root := &node{id: -1}
-	b.nodes[k] = root
+	b.nodes.put(k, root)
 	for todo := []nodeKey{k}; len(todo) > 0; {
 		at := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		n := b.nodes[at]
+		n := b.nodes.at(at)
 		take := func(j int, past bool, under *string, e syntax.Expr) {
 			s := at.context
 			if under != nil {
@@ -183,8 +225,8 @@ func (b *builder) node(k nodeKey) *node {
 			}
 			to := nodeKey{j, b.context(j, s)}
 			n.needs = append(n.needs, need{to, past, e.Span()})
-			if b.nodes[to] == nil {
-				b.nodes[to] = &node{id: -1}
+			if b.nodes.at(to) == nil {
+				b.nodes.put(to, &node{id: -1})
 				todo = append(todo, to)
 			}
 		}
@@ -214,7 +256,7 @@ func (b *builder) order() [][]nodeKey {
 	visit := func(start nodeKey) {
 		frames := []frame{{start, 0}}
 		open := func(k nodeKey) {
-			n := b.nodes[k]
+			n := b.nodes.at(k)
 			count++
 			n.num, n.low, n.onStack = count, count, true
 			stack = append(stack, k)
@@ -222,11 +264,11 @@ func (b *builder) order() [][]nodeKey {
 		open(start)
 		for len(frames) > 0 {
 			f := &frames[len(frames)-1]
-			n := b.nodes[f.key]
+			n := b.nodes.at(f.key)
 			if f.next < len(n.needs) {
 				to := n.needs[f.next].to
 				f.next++
-				m := b.nodes[to]
+				m := b.nodes.at(to)
 				switch {
 				case m.num == 0:
 					open(to)
@@ -238,7 +280,7 @@ func (b *builder) order() [][]nodeKey {
 			}
 			frames = frames[:len(frames)-1]
 			if len(frames) > 0 {
-				up := b.nodes[frames[len(frames)-1].key]
+				up := b.nodes.at(frames[len(frames)-1].key)
 				up.low = min(up.low, n.low)
 			}
 			if n.low == n.num {
@@ -246,7 +288,7 @@ func (b *builder) order() [][]nodeKey {
 				for {
 					k := stack[len(stack)-1]
 					stack = stack[:len(stack)-1]
-					b.nodes[k].onStack = false
+					b.nodes.at(k).onStack = false
 					g = append(g, k)
 					if k == f.key {
 						break
@@ -258,7 +300,7 @@ func (b *builder) order() [][]nodeKey {
 	}
 	for i := range b.src.Lines { // in the book's order, so that the program does not depend on a map's
 		k := nodeKey{i, b.context(i, b.src.Chosen)}
-		if b.nodes[k].num == 0 {
+		if b.nodes.at(k).num == 0 {
 			visit(k)
 		}
 	}

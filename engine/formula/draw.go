@@ -65,10 +65,11 @@ type Options struct {
 	Workers int // 0: one for each processor
 }
 
-// The most memory that a run of draws may take.
-const (
-	mostScratch = 512 << 20 // bytes, over all workers
-	mostDrawn   = 4 << 30   // bytes of the inputs' draws and of the lines asked for
+// The most memory that a run of draws may take, in bytes; variables only for the
+// tests of what happens beyond.
+var (
+	mostScratch = 512 << 20 // over all workers
+	mostDrawn   = 4 << 30   // the inputs' draws and those of the lines asked for
 )
 
 // MemoryError says that a run of draws would need more memory than it may have.

@@ -38,7 +38,7 @@ func (b *builder) group(g []nodeKey) {
 		b.at, b.formula = first, b.src.Lines[first.line].Formula
 		err := b.fault(nil, msgLoop, strings.Join(names, " -> "))
 		if f := b.formula; f != nil {
-			for _, n := range b.nodes[first].needs {
+			for _, n := range b.nodes.at(first).needs {
 				if n.to == path[1] && !n.past {
 					err.Place = f.At(n.span)
 					break
@@ -50,7 +50,7 @@ func (b *builder) group(g []nodeKey) {
 	}
 	week := array.Only(b.src.Week)
 	for _, k := range order {
-		n, line := b.nodes[k], &b.src.Lines[k.line]
+		n, line := b.nodes.at(k), &b.src.Lines[k.line]
 		if err := b.waiting(k, in); err != nil {
 			b.fail(g, k, err)
 			return
@@ -66,23 +66,11 @@ func (b *builder) group(g []nodeKey) {
 		}
 	}
 	b.inLoop, b.before = in, map[rowBefore]int32{}
-	defer func() { b.inLoop, b.before, b.open, b.loop, b.dry, b.growing = nil, nil, nil, -1, false, false }()
-	b.dry, b.growing = true, true
-	for again := true; again; {
-		again = false
-		for _, k := range order {
-			o, err := b.lineValue(k)
-			if err != nil {
-				b.fail(g, k, err)
-				return
-			}
-			if n := b.nodes[k]; n.typ.Axes|o.Axes != n.typ.Axes {
-				n.typ.Axes |= o.Axes
-				again = true
-			}
-		}
+	defer func() { b.inLoop, b.before, b.open, b.loop = nil, nil, nil, -1 }()
+	if k, err := b.grow(order, in); err != nil {
+		b.fail(g, k, err)
+		return
 	}
-	b.dry, b.growing = false, false
 	b.loop = int32(len(b.p.vals)) // a number no other loop has
 	for _, k := range order {
 		o, err := b.lineValue(k)
@@ -90,7 +78,7 @@ func (b *builder) group(g []nodeKey) {
 			b.fail(g, k, err)
 			return
 		}
-		n := b.nodes[k]
+		n := b.nodes.at(k)
 		if v := &b.p.vals[o.id]; v.loop != b.loop || v.axes != n.typ.Axes || v.op == vEarlier {
 			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes})
 			b.p.vals[o.id].loop = b.loop
@@ -98,13 +86,54 @@ func (b *builder) group(g []nodeKey) {
 		n.id, n.ready = o.id, true
 	}
 	for _, r := range b.open {
-		b.p.vals[r.value].a = b.nodes[r.node].id
+		b.p.vals[r.value].a = b.nodes.at(r.node).id
 	}
 	b.guardLoop()
 }
 
+// grow finds the axes of the lines of a loop: those of one that grew are looked for
+// again in all that read it, until nothing grows.
+func (b *builder) grow(order []nodeKey, in map[nodeKey]bool) (nodeKey, *syntax.Error) {
+	b.dry, b.growing = true, true
+	defer func() { b.dry, b.growing = false, false }()
+	users := map[nodeKey][]nodeKey{}
+	for _, k := range order {
+		for _, n := range b.nodes.at(k).needs {
+			if in[n.to] {
+				users[n.to] = append(users[n.to], k)
+			}
+		}
+	}
+	waits := map[nodeKey]bool{}
+	todo := append([]nodeKey(nil), order...)
+	for _, k := range todo {
+		waits[k] = true
+	}
+	for len(todo) > 0 {
+		k := todo[0]
+		todo = todo[1:]
+		waits[k] = false
+		o, err := b.lineValue(k)
+		if err != nil {
+			return k, err
+		}
+		n := b.nodes.at(k)
+		if n.typ.Axes|o.Axes == n.typ.Axes {
+			continue
+		}
+		n.typ.Axes |= o.Axes
+		for _, u := range users[k] {
+			if !waits[u] {
+				waits[u] = true
+				todo = append(todo, u)
+			}
+		}
+	}
+	return nodeKey{}, nil
+}
+
 func (b *builder) selfish(k nodeKey) bool {
-	for _, n := range b.nodes[k].needs {
+	for _, n := range b.nodes.at(k).needs {
 		if n.to == k {
 			return true
 		}
@@ -128,7 +157,7 @@ func (b *builder) weekOrder(g []nodeKey, in map[nodeKey]bool) (order, circle []n
 		state[start] = 1
 		for len(frames) > 0 {
 			f := &frames[len(frames)-1]
-			needs := b.nodes[f.key].needs
+			needs := b.nodes.at(f.key).needs
 			if f.next == len(needs) {
 				state[f.key] = 2
 				order = append(order, f.key)
@@ -174,7 +203,7 @@ func (b *builder) nodeName(k nodeKey) string {
 // fail puts an error on one node of a loop; the others wait for it.
 func (b *builder) fail(g []nodeKey, k nodeKey, err *syntax.Error) {
 	for _, other := range g {
-		b.nodes[other].err = msgWaits.fill(b.src.Lines[other.line].Place, b.src.Lines[other.line].Name, b.src.Lines[k.line].Name)
+		b.nodes.at(other).err = msgWaits.fill(b.src.Lines[other.line].Place, b.src.Lines[other.line].Name, b.src.Lines[k.line].Name)
 	}
-	b.nodes[k].err = err
+	b.nodes.at(k).err = err
 }

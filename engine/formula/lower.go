@@ -9,7 +9,7 @@ import (
 
 // lowerNode checks and lowers one line that is in no loop.
 func (b *builder) lowerNode(k nodeKey) {
-	n := b.nodes[k]
+	n := b.nodes.at(k)
 	if n.err = b.waiting(k, nil); n.err != nil {
 		return
 	}
@@ -27,8 +27,8 @@ func (b *builder) waiting(k nodeKey, in map[nodeKey]bool) *syntax.Error {
 	if line.Broken != nil {
 		return line.Broken
 	}
-	for _, n := range b.nodes[k].needs {
-		if !in[n.to] && b.nodes[n.to].err != nil {
+	for _, n := range b.nodes.at(k).needs {
+		if !in[n.to] && b.nodes.at(n.to).err != nil {
 			e := msgWaits.fill(line.Place, line.Name, b.src.Lines[n.to.line].Name)
 			if line.Formula != nil && line.Formula.Tree != nil {
 				e.Place = line.Formula.At(n.span)
@@ -220,9 +220,9 @@ func (b *builder) name(n *syntax.Name) (operand, *syntax.Error) {
 		return operand{}, b.noName(n)
 	}
 	k := nodeKey{i, b.context(i, b.at.context)}
-	m := b.nodes[k] // there, since the graph has read the same tree
-	if m == nil {   // unless only types are wanted, see checkScenarios
-		m = b.nodes[b.main(i)]
+	m := b.nodes.at(k) // there, since the graph has read the same tree
+	if m == nil {      // unless only types are wanted, see checkScenarios
+		m = b.nodes.at(b.main(i))
 	}
 	if m.err != nil {
 		return operand{}, b.fault(n, msgWaits, b.src.Lines[i].Name)

@@ -15,7 +15,7 @@ func (b *builder) lowerEarlier(n *syntax.Call) (operand, *syntax.Error) {
 		if i, ok := b.lineOf[name.Full()]; ok {
 			k := nodeKey{i, b.context(i, b.at.context)}
 			if b.inLoop[k] {
-				t, _, si, err := b.alike(n.Args[1], operand{b.nodes[k].typ, -1}, start)
+				t, _, si, err := b.alike(n.Args[1], operand{b.nodes.at(k).typ, -1}, start)
 				if err != nil || b.dry {
 					return operand{t, -1}, err
 				}

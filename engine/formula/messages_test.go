@@ -199,7 +199,7 @@ func TestMessages(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, m := range regexp.MustCompile(`= msg\{"([a-z-]+)"`).FindAllStringSubmatch(string(text), -1) {
-		if !said[m[1]] && m[1] != msgBookTooLarge.code {
+		if !said[m[1]] && m[1] != msgBookTooLarge.code { // that is in limits_test.go
 			t.Errorf("no example of %s", m[1])
 		}
 	}
