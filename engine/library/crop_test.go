@@ -158,6 +158,18 @@ func TestTrussPaceFunction(t *testing.T) {
 	// There and back.
 	offset, _ := cropCall(t, "pace_offset", nil, one(cherry[0]), one(20))
 	closeTo(t, "offset", offset[0], -0.267, 1e-12)
+	counted := steady(array.Blank)
+	if offset, _ = cropCall(t, "own_offset", kinds, counted, steady(20), one(2)); offset[0] != -0.267 {
+		t.Errorf("own offset without counts: %v", offset[0])
+	}
+	for w := 10; w < 14; w++ {
+		counted[w] = cherry[0] - 0.032
+	}
+	offset, _ = cropCall(t, "own_offset", kinds, counted, steady(20), one(2))
+	closeTo(t, "own offset", offset[0], -0.267-0.032*4/7, 1e-12)
+	if _, why := cropCall(t, "own_offset", kinds, counted, steady(20), one(3)); why == "" {
+		t.Error("own offset of a plum")
+	}
 	if offset, _ = cropCall(t, "pace_offset", nil, one(0.05), one(12)); !array.IsBlank(offset[0]) {
 		t.Errorf("an offset in the cold: %v", offset[0])
 	}

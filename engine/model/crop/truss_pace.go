@@ -85,3 +85,20 @@ func OffsetOf(pace, air float64) float64 {
 // Measured from 17 to 23 degC (Vanthoor et al. 2011, eq 28). Independent of
 // [TrussPace], which the tests hold against it.
 func RelativePace(air float64) float64 { return relativeSlope.Value*air + relativeStart.Value }
+
+var offsetHeld = fact.New(fact.Fact{Name: "weeks of counts that the type's offset of the truss pace counts for beside a farm's own", Value: 3, Unit: "week", Low: 2, High: 5, Known: fact.Assumed})
+
+// OwnOffset gives the offset of a farm's own cultivar, truss/stem/d, from its
+// counted paces by week (truss/stem/d; not a number where not counted) at the air
+// of the weeks (degC), held to the usual one as if that had been counted for three
+// weeks more, since counts scatter and a mean of four does not yet even that out. Weeks too cold for a meaning ([OffsetOf]) are passed over.
+func OwnOffset(pace, air []float64, usual float64) float64 {
+	sum, weeks := usual*offsetHeld.Value, offsetHeld.Value
+	for w, p := range pace {
+		if o := OffsetOf(p, air[w]); o == o {
+			sum += o
+			weeks++
+		}
+	}
+	return sum / weeks
+}

@@ -80,3 +80,18 @@ func TestSetLimit(t *testing.T) {
 		near(t, "share", SetLimit(air), want, 1e-12)
 	}
 }
+
+// Cherry tomato, Columbus, Ohio, 2024: the counts of four weeks alone stand for an
+// offset of -0.299, those of fifteen for -0.277. Held to the offset for cherry, four
+// weeks come to -0.285, within 0.01 of what the whole crop showed.
+func TestOwnOffset(t *testing.T) {
+	gap := math.NaN()
+	pace, air := []float64{gap, gap, gap, gap, gap, gap}, []float64{24, 24, 24, 24, 10, gap}
+	near(t, "not counted", OwnOffset(pace, air, -0.267), -0.267, 1e-12)
+	for w := range 4 {
+		pace[w] = TrussPace(air[w], -0.299)
+	}
+	near(t, "four weeks", OwnOffset(pace, air, CherryOffset.Value), -0.277, 0.010)
+	pace[4], pace[5] = 0.01, 0.2 // too cold to say anything; air not known
+	near(t, "nothing more", OwnOffset(pace, air, CherryOffset.Value), (4*-0.299+3*-0.267)/7, 1e-12)
+}
