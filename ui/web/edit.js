@@ -194,7 +194,7 @@ function FunctionCard({ text, caret, when }) {
 function Suggestion({ item, word }) {
   const at = item.name.indexOf(word)
   const name = html`<code>${item.name.slice(0, at)}<b>${word}</b>${item.name.slice(at + word.length)}${item.card ? '( )' : ''}</code>`
-  if (item.card) return html`${name}<span></span><small>${item.card.says}</small>`
+  if (item.card) return html`${name}<span></span><small>${item.card.says.split(/(?<=[.:]) /)[0]}</small>`
   const there = home(item.name)
   const label = there?.row?.value.label || item.name.split('.').map(words).join(': ')
   return html`${name}<span>${summary(valueOf(item.name).value, focus.value)}</span><small>${label}${there ? `, ${there.page.title}` : ''}</small>`

@@ -7,7 +7,7 @@ import { batch, signal } from './html.js'
 const VERSION = 1
 const SOONEST = 250, LATEST = 10_000 // ms between attempts to connect
 const ANSWER_WITHIN = 8000 // ms an entry waits for its answer before the wire is taken for dead
-const STORE = 'wintertruss.entry.' // and the id: one item an entry, so that two windows do not write over each other
+const STORE = 'wintertruss.entries'
 const NAME = 'wintertruss.page'
 
 export const link = signal('connecting') // connecting, open, offline
@@ -42,7 +42,7 @@ function id() {
 
 // start opens the wire and takes up entries that an earlier visit left behind.
 export async function start() {
-  entries.value = Object.keys(localStorage).filter((key) => key.startsWith(STORE)).map((key) => JSON.parse(localStorage.getItem(key))).sort((a, b) => a.at - b.at)
+  entries.value = stored()
   pageName = await ownName()
   connect()
   addEventListener('online', connectNow)
@@ -56,6 +56,24 @@ export const change = (edit) => enter({ type: 'edit', edit })
 // takeBack asks for this page's last edit to be undone.
 export const takeBack = () => enter({ type: 'undo' })
 
+function stored() {
+  try {
+    return JSON.parse(localStorage.getItem(STORE) ?? '[]')
+  } catch {
+    return [] // not ours, or forbidden
+  }
+}
+
+// store changes what the browser keeps. It is read anew each time, as other windows
+// keep their entries there too.
+function store(change) {
+  try {
+    localStorage.setItem(STORE, JSON.stringify(change(stored())))
+  } catch {
+    // a full or forbidden store: the entry lives as long as the page does
+  }
+}
+
 const tries = new Map() // id -> what to call with the answer
 
 // tryOut asks what an edit would give, without doing it: the value of a line, or the
@@ -68,13 +86,9 @@ export function tryOut(edit, name) {
 }
 
 function enter(entry) {
-  const it = { id: id(), at: Date.now(), file: book.peek()?.file ?? '', ...entry }
+  const it = { id: id(), file: book.peek()?.file ?? '', ...entry }
   entries.value = [...entries.peek(), it]
-  try {
-    if (it.type === 'edit') localStorage.setItem(STORE + it.id, JSON.stringify(it))
-  } catch {
-    // a full or forbidden store: the entry lives as long as the page does
-  }
+  if (it.type === 'edit') store((list) => [...list, it])
   if (ready) send(it)
   return new Promise((done) => settle.set(it.id, done))
 }
@@ -86,7 +100,7 @@ function send({ id, type, edit }) {
 
 function settled(id, fault) {
   entries.value = entries.peek().filter((e) => e.id !== id)
-  localStorage.removeItem(STORE + id)
+  store((list) => list.filter((e) => e.id !== id))
   if (!fault) savedAt.value = new Date()
   if (settle.has(id)) settle.get(id)(fault)
   else if (fault) trouble.value = fault // of an earlier visit: nobody waits for it
