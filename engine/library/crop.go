@@ -13,12 +13,15 @@ import (
 // The crop's kernels, here and in ripening.go and counts.go, settle what is blank;
 // faults never reach them, as the caller makes a fault its result.
 
-// cropFunctions are the steps from sowing to the weight of a fruit. Ripening,
-// the counts on marked plants, picking, grading, and cucumber and pepper have files of their own.
+// cropFunctions are the steps from sowing to the weight of a fruit. Fruit set,
+// ripening, the counts on marked plants, picking, grading, and cucumber and pepper
+// have files of their own.
 func cropFunctions() []formula.Function {
-	return append([]formula.Function{
-		trussPace, paceOffset, ownOffset, firstFlower, setLimit, pollinated, usualWeight, filled, lightCeiling,
-	}, append(nodeFunctions(), append(pickingFunctions(), gradingFunctions()...)...)...)
+	functions := []formula.Function{trussPace, paceOffset, ownOffset, firstFlower, usualWeight, filled, lightCeiling}
+	for _, more := range [][]formula.Function{setFunctions(), pickingFunctions(), gradingFunctions(), nodeFunctions()} {
+		functions = append(functions, more...)
+	}
+	return functions
 }
 
 // tomatoKind is the parameter for a type of tomato.
@@ -173,59 +176,6 @@ var firstFlower = formula.Function{
 			default:
 				c.Out[0][0] = dateOf(c.Season, first+at)
 			}
-		},
-	},
-}
-
-var setLimit = formula.Function{
-	Name: "set_limit",
-	Card: formula.Card{
-		Family: "crop",
-		Says:   "The share of fruit set that the temperature leaves: nothing at 12 degC, all from 18 to 22 degC, nothing at 27 degC, on straight lines between.",
-		Gives:  "a share, 0 to 1, for each cell of air",
-		Valid:  "24-hour means. The four temperatures are published for the growth of the organs; that set follows them is our reading.",
-		Source: "Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, appendix C; poor set at 10 and 12.8 degC: Charles & Harris 1972; limit at 25 to 26 degC: Harel et al. 2014, Agronomy 4:167",
-		Example: formula.Example{
-			Lines: []string{"air : 15 degC", "left = set_limit(air) -> 1"},
-			Ask:   "left", Want: []float64{0.5},
-		},
-	},
-	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"}},
-	Kernel: &formula.Kernel{
-		Name:    "set limit",
-		Results: []formula.Result{{Unit: "1"}},
-		Run:     cellwise(func(in [][]float64) float64 { return crop.SetLimit(in[0][0]) }),
-	},
-}
-
-var pollinated = formula.Function{
-	Name: "pollinated",
-	Card: formula.Card{
-		Family: "crop",
-		Says:   "The usual share of flowers that become fruit in winter, by how they are pollinated: bees (or a vibrator every day) 0.90, vibrator three times a week 0.75, none 0.66. Use it until you have counts of your own.",
-		Gives:  "a share, 0 to 1",
-		Valid:  "A cool house; measured over ten trusses as 0.991, 0.767 and 0.657. In cold or dark weeks less.",
-		Source: "Al-Attal, Kasrawi & Nazer 2003, Agricultural and Marine Sciences 8:21-26, abstract; bees lowered to 0.90 by our own choice; Pressman et al. 1999, Journal of Horticultural Science and Biotechnology 74:101-104, for the daily vibrator",
-		Example: formula.Example{
-			Lines: []string{"way : vibrator", "set_share = pollinated(way) -> 1"},
-			Ask:   "set_share", Want: []float64{0.75},
-		},
-	},
-	Params: []formula.Param{{Name: "way", Says: "how flowers are pollinated: " + strings.Join(crop.Pollinations[:], ", "), Takes: formula.Words}},
-	Kernel: &formula.Kernel{
-		Name:    "pollinated",
-		Results: []formula.Result{{Unit: "1"}},
-		Run: func(c *formula.Call) {
-			if gap, found := missing(c.In[0][0]); found {
-				skip(c, gap)
-				return
-			}
-			share, ok := crop.Pollinated(c.Word(c.In[0][0]))
-			if !ok {
-				c.Refuse(`"` + c.Word(c.In[0][0]) + `" is no way of pollinating known here: ` + strings.Join(crop.Pollinations[:], ", "))
-				return
-			}
-			c.Out[0][0] = share
 		},
 	},
 }

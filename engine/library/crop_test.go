@@ -238,6 +238,22 @@ func TestWordFunctions(t *testing.T) {
 	}
 }
 
+func TestPollinatingFunctions(t *testing.T) {
+	// Morandin et al. 2001: 7 to 15 a hectare; Hanna 2007: 16.27 h for 640 plants, 18 weeks.
+	got, _ := cropCall(t, "hives_needed", nil, one(10_000))
+	closeTo(t, "a hectare", got[0], 11, 4)
+	got, _ = cropCall(t, "vibrating_time", nil, one(640))
+	closeTo(t, "vibrating", 18*got[0], 16.27, 0.1)
+	if _, why := cropCall(t, "hives_needed", nil, one(-1)); why == "" {
+		t.Error("a floor below nothing")
+	}
+	for _, name := range []string{"hives_needed", "vibrating_time"} {
+		if got, _ = cropCall(t, name, nil, one(array.Blank)); !array.IsBlank(got[0]) {
+			t.Errorf("%s of what is not known: %v", name, got[0])
+		}
+	}
+}
+
 func TestLightFunctions(t *testing.T) {
 	s, _ := cropSeason(t)
 	dark := at(s, "2027-W01", t)

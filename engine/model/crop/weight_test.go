@@ -23,6 +23,21 @@ func TestSet(t *testing.T) {
 	}
 }
 
+func TestPollinating(t *testing.T) {
+	// Morandin, Laverty & Kevan 2001 (abstract): 7 to 15 colonies a hectare, so 0.7 to
+	// 1.5 for 1,000 m2, of which a farm can buy one or two.
+	if h := Hives(1000); h < 1 || h > 2 {
+		t.Errorf("1,000 m2: %v hives", h)
+	}
+	if h := Hives(10_000); h < 7 || h > 15 {
+		t.Errorf("a hectare: %v hives", h)
+	}
+	near(t, "the smallest house", Hives(20), 1, 0)
+	near(t, "no house", Hives(0), 0, 0)
+	// Hanna 2007: 640 plants over 18 weeks, 16.27 hours.
+	near(t, "vibrating", 18*VibratingHours(640), 16.3, 0.1)
+}
+
 func TestKinds(t *testing.T) {
 	for k, word := range Kinds {
 		if got, ok := KindOf(word); !ok || got != Kind(k) {
