@@ -1,10 +1,11 @@
 // The three answers, first on every page: question, the word that the draws earned,
 // the figure with its band, what follows, and the caution that belongs to it.
-import { answers, bands } from './book.js'
+import { answers, bands, home } from './book.js'
 import { dotsOf20 } from './draw.js'
 import { sentence } from './edit.js'
 import { html, useLayoutEffect, useRef } from './html.js'
 import { pretty, split } from './show.js'
+import { why } from './trace.js'
 
 export function Answers() {
   const section = useRef(null)
@@ -31,6 +32,9 @@ const short = (label) => label.split(/[:;]/)[0]
 
 const Figure = ({ text }) => { const { number, unit } = split(text); return html`${number}${unit && html`<small>${unit}</small>`}` }
 
+// Why makes a figure of an answer open the panel that says why.
+const Why = ({ entry, children }) => (entry.name ? html`<button class="why" onClick=${() => why(entry.name)}><span class="vh">Why ${entry.label} is </span>${children}</button>` : children)
+
 function Answer({ answer: a }) {
   const drawing = bands.value === 'drawing'
   const entries = a.entries.filter((e) => e.rows.length)
@@ -43,7 +47,7 @@ function Answer({ answer: a }) {
     ${(a.verdict || lead) && html`<div class="verdict">${a.verdict
       ? html`<span>${a.verdict}, ${a.of20} in 20</span><span class="vh"> seasons</span>${dotsOf20(a.of20)}`
       : drawing ? html`<span class="faint">drawing…</span><i class="drawing"></i>` : ''}</div>`}
-    ${lead && html`<div class="figure"><b class="big"><${Figure} text=${lead.text} /></b><span class="what">${lead.band ? html`${bandOf(lead.band)}<br /><small>8 seasons in 10</small>` : drawing ? html`<i class="drawing"></i>` : ''}</span></div>`}
+    ${lead && html`<div class="figure"><${Why} entry=${entries[0]}><b class="big"><${Figure} text=${lead.text} /></b><//><span class="what">${lead.band ? html`${bandOf(lead.band)}<br /><small>8 seasons in 10</small>` : drawing ? html`<i class="drawing"></i>` : ''}</span></div>`}
     <${Rest} entries=${single ? entries.slice(1) : entries} />
     ${a.consequence && html`<p class="foot">${pretty(a.consequence)}</p>`}
     ${a.caution && html`<p class="care"><b>Take care.</b> ${a.caution}</p>`}</article>`
@@ -61,7 +65,7 @@ function Rest({ entries }) {
   }
   return html`
     ${tables.map((t) => (t[0].rows.length > MOST_BESIDE ? html`<${Compact} entries=${t} />` : html`<${Beside} entries=${t} />`))}
-    ${singles.length > 0 && html`<dl class="also">${singles.map((e) => html`<div key=${e.label}><dt>${short(e.label)}</dt><dd><b>${pretty(e.rows[0].text)}</b> <${Band} row=${e.rows[0]} /></dd></div>`)}</dl>`}`
+    ${singles.length > 0 && html`<dl class="also">${singles.map((e) => html`<div key=${e.label}><dt>${short(e.label)}</dt><dd><${Why} entry=${e}><b>${pretty(e.rows[0].text)}</b><//> <${Band} row=${e.rows[0]} /></dd></div>`)}</dl>`}`
 }
 
 const MOST_BESIDE = 4 // members that stand side by side; more stand below each other

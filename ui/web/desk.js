@@ -6,6 +6,7 @@ import { sentence } from './edit.js'
 import { computed, effect, html, icon, render, signal, useEffect, useRef } from './html.js'
 import { Contents, Page } from './page.js'
 import { dateText } from './show.js'
+import { Trace, path } from './trace.js'
 import { Ribbon, hang } from './week.js'
 import { entries, link, savedAt, start, takeBack, trouble } from './wire.js'
 
@@ -64,12 +65,13 @@ function Desk() {
     return () => seen.disconnect()
   }, [])
   return html`<a class="skip" href="#page" onClick=${(e) => { e.preventDefault(); document.getElementById('page').focus() }}>Skip to the page</a>
-    <div class="desk">
+    <div class=${path.value.length ? 'desk tracing' : 'desk'}>
       <nav class="rail" aria-label="Pages"><div class="mark"><svg width="20" height="24" aria-hidden="true"><use href="#i-mark" /></svg>Wintertruss</div><${Contents} /><${State} /></nav>
       <div class="main">
         <header class="lead" ref=${lead}><div class="bar"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${dateText(book.value.as_of.slice(0, 10))}` : ''}</small></div><div class="tools"><${Undo} /><${Light} /></div></div><${Answers} /></header>
         <div class="hang"><${Slim} /><${Ribbon} /></div>
         <${Page} /><${Banner} /></div>
+      <${Trace} />
       <${Voice} /></div>`
 }
 

@@ -7,6 +7,7 @@ import { Editor, Formula, Put, usePending, placeOfWritten, sentence, target, use
 import { html, icon, useSignal } from './html.js'
 import { quantity, split, typed, typedText, words } from './show.js'
 import { collect, figures, isWeekly, part, summary } from './value.js'
+import { why } from './trace.js'
 import { focus, now, pick, spanText, weeks, weekTag, whenText } from './week.js'
 
 const AT_ONCE = 150 // rows of a block shown before one asks for more
@@ -107,7 +108,7 @@ function Scalar({ row, name, value, edit, start, state, pending }) {
     <div class="lab"><div class="name">${name}${row.label && row.name ? html`<small><code>${row.name}</code></small>` : ''}</div></div>
     <div class="one">${row.input
       ? html`<button class="chip" ref=${edit.opener} onClick=${start}><span class="vh">Change ${name}: </span>${pending ? html`<b>${quantity(writtenOf(pending.text))}</b>` : shown}</button>`
-      : html`<span class="calc">${shown}</span>`}<${Mark} state=${state === 'wrong' && !value?.stale ? undefined : state} /><${Was} name=${row.name} now=${text} /></div>
+      : html`<button class="calc why" onClick=${() => why(row.name)}><span class="vh">Why ${name} is </span>${shown}</button>`}<${Mark} state=${state === 'wrong' && !value?.stale ? undefined : state} /><${Was} name=${row.name} now=${text} /></div>
     <div class="rng">${one && range(one.low, one.x, one.high)}<span>${own?.band || one?.band || one?.odds || (value?.waits && bands.value === 'drawing' ? html`<i class="drawing"></i><span class="vh">drawing…</span>` : '')}</span></div>
     <div class="src"><${Source} row=${row} edit=${edit} start=${start} name=${name} /></div>
     ${list.length > 1 && html`<dl class="each">${list.map((f) => html`<div><dt>${f.label}</dt><dd>${split(f.text).number}${(f.band || f.odds) && html` <small>${f.band || f.odds}</small>`}</dd></div>`)}</dl>`}`
@@ -148,7 +149,7 @@ function Weekly({ row, name, value, edit, opened, state }) {
       <div class="name">${name}<small>${row.label && html`<code>${row.name}</code> `}${line.note}</small></div></div>
     <div class="time" onClick=${pick}>${line.number && html`${chart({ ...line, now: now.value, label: `${name}, week by week; its numbers stand in the table below it` })}
       <i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i) : '0' }}></i>`}</div>
-    <div class="vals"><div><${Amount} text=${line.text(i)} />${stale || state === 'pending' ? html`<${Mark} state=${state === 'wrong' ? 'stale' : state} />`
+    <div class="vals"><div><button class="why" onClick=${() => why(row.name)}><span class="vh">Why ${name} is </span><${Amount} text=${line.text(i)} /></button>${stale || state === 'pending' ? html`<${Mark} state=${state === 'wrong' ? 'stale' : state} />`
       : value.waits && bands.value === 'drawing' ? html`<small><i class="drawing"></i><span class="vh">drawing…</span></small>`
         : html`<small>${line.band(i)}</small>`}<${Was} name=${row.name} now=${line.text(i)} week=${i} /></div>
       <div class="sum"><${Season} line=${line} gather=${value.gather} /></div></div>`

@@ -5,7 +5,7 @@ import { book, home, valueOf } from './book.js'
 import { Formula } from './edit.js'
 import { html, icon, signal, useEffect, useRef } from './html.js'
 import { quantity, split, words } from './show.js'
-import { figures, isWeekly, summary } from './value.js'
+import { collect, figures, isWeekly, summary } from './value.js'
 import { focus, weekTag } from './week.js'
 
 // path holds the names asked so far, the one shown last; empty when nothing is asked.
@@ -54,12 +54,18 @@ function columns(name) {
   return head.slice(1).map((cell) => name + '.' + cell.split(' ')[0]).filter((full) => valueOf(full).value)
 }
 
+// seasonOf says what the weeks of a value come to.
+function seasonOf(value) {
+  const text = collect(value).season()
+  return text && `season ${text}`
+}
+
 function Part({ name }) {
   const { value, text } = figure(name)
   const row = rowOf(name)
   const { number, unit } = split(text)
   const weekly = isWeekly(value)
-  const note = row?.input ? [quantity(row.written), row.source].filter(Boolean).join(' · ') : weekly ? weekTag(focus.value) : ''
+  const note = row?.input ? [quantity(row.written), row.source].filter(Boolean).join(' · ') : weekly ? [weekTag(focus.value), seasonOf(value)].filter(Boolean).join('; ') : ''
   return html`<li class=${row?.input ? 'given' : ''}><button onClick=${() => deeper(name)}><span class="who">${label(name)}${note && html`<small>${note}</small>`}</span><b>${number}${unit && html`<small>${unit}</small>`}</b>${icon('chev')}</button></li>`
 }
 
@@ -87,7 +93,7 @@ export function Trace() {
     ${path.value.length > 1 && html`<nav class="way" aria-label="The way here">${path.value.slice(0, -1).map((n, i) => html`<button onClick=${() => back(i + 1)}>${label(n)}</button><span aria-hidden="true">›</span>`)}</nav>`}
     <h2>${label(name)}</h2>
     <p class="num">${number}${unit && html`<small>${unit}</small>`}${band && html`<small>${band}</small>`}</p>
-    <p class="when">${isWeekly(value) ? `in week ${weekTag(focus.value)}; choose another on the ribbon` : ''}</p>
+    <p class="when">${isWeekly(value) ? `in week ${weekTag(focus.value)}, ${seasonOf(value)}` : ''}</p>
     ${row && !row.input && row.written && html`<${Formula} text=${row.written} />`}
     ${row && !row.input && row.source && html`<p>${row.source}</p>`}
     ${row?.input || (!row && value) ? html`<${Given} row=${row} value=${value} />` : html`<h3>Made of</h3><ul class="made">${reads.map((n) => html`<${Part} key=${n} name=${n} />`)}</ul>`}
