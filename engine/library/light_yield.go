@@ -47,12 +47,12 @@ var lightUse = formula.Function{
 		Family: "crop",
 		Says:   "The weight that your crop makes of light, from what was picked so far, held to the usual as if that had been seen for two weeks. The first week of picks is left out, as picking has not got going.",
 		Gives:  "g/mol",
-		Valid:  lightYieldValid + " Give fact only, such as week_sum of the picks over the floor: weeks to come are blank there, and are passed over.",
+		Valid:  lightYieldValid + " Closed weeks count, the open one and those to come do not; of closed weeks those that are blank are passed over.",
 		Source: "definition; usual use: own arithmetic on " + cucumberRecord,
 		Example: formula.Example{
 			Lines: []string{"light : 16 mol/m2/d", "seen_so_far over week : 0 kg/m2; 1 kg/m2 from 2026-W40; 2.8 kg/m2 from 2026-W41",
-				"own_use = light_use(seen_so_far, light) -> g/mol // 45 weeks at 25 g/mol and 2 at 30"},
-			Ask: "own_use", Want: []float64{25.212766},
+				"own_use = light_use(seen_so_far, light) -> g/mol // 22 closed weeks at 25 g/mol and 2 at 30"},
+			Ask: "own_use", Want: []float64{25.4166667},
 		},
 	},
 	Params: []formula.Param{
@@ -65,7 +65,7 @@ var lightUse = formula.Function{
 		Results: []formula.Result{{Unit: "g/mol"}},
 		Run: func(c *formula.Call) {
 			// Light must be known where picks are; elsewhere it does not matter.
-			c.Out[0][0] = crop.LightUse(c.In[0], c.In[1], c.In[2][0])
+			c.Out[0][0] = crop.LightUse(closedOnly(c, c.In[0]), c.In[1], c.In[2][0])
 		},
 	},
 }

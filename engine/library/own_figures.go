@@ -1,6 +1,7 @@
 package library
 
 import (
+	"wintertruss/engine/array"
 	"wintertruss/engine/formula"
 	"wintertruss/engine/model/crop"
 )
@@ -55,13 +56,26 @@ var stageBetween = formula.Function{
 	},
 }
 
+// closedOnly gives a recorded series up to the last closed week: of the open week
+// only the days so far are recorded.
+func closedOnly(c *formula.Call, recorded []float64) []float64 {
+	fact := c.Scratch(len(recorded))
+	for w, x := range recorded {
+		fact[w] = array.Blank
+		if c.Standing.Closed(w) {
+			fact[w] = x
+		}
+	}
+	return fact
+}
+
 var pickedOfForecast = formula.Function{
 	Name: "picked_of_forecast",
 	Card: formula.Card{
 		Family: "crop",
-		Says:   "What the picks of the last five known weeks were of the forecast for them, held to 100 % as if the forecast had come true for four weeks more. Multiply the forecast by it, and it starts from what was picked.",
+		Says:   "What the picks of the last five closed weeks were of the forecast for them, held to 100 % as if the forecast had come true for four weeks more. Multiply the forecast by it, and it starts from what was picked.",
 		Gives:  "a share, over no week",
-		Valid:  "Give fact only, such as week_sum of the picks: weeks to come are blank there, and are passed over. The first week of picks is left out, as picking has not got going; 100 % until there are others. On three lit winter crops of cherry the weight still to be picked came to 10 to 13 % in the mean, on an unseen type of large tomato to 12 %, on an autumn crop without a record of light to 21 %.",
+		Valid:  "Closed weeks count, the open one and those to come do not; of closed weeks those that are blank are passed over. The first week of picks is left out, as picking has not got going; 100 % until there are others. On three lit winter crops of cherry the weight still to be picked came to 10 to 13 % in the mean, on an unseen type of large tomato to 12 %, on an autumn crop without a record of light to 21 %.",
 		Source: "definition; the weeks: " + ownTrial,
 		Example: formula.Example{
 			Lines: []string{"told : 100 lb", "seen_so_far over week : 0 lb; 60 lb from 2026-W40; 127 lb from 2026-W41",
@@ -87,7 +101,7 @@ var pickedOfForecast = formula.Function{
 				c.Refuse("the weeks that the forecast counts for cannot be less than 0")
 				return
 			}
-			c.Out[0][0] = crop.PickedOfForecast(c.In[0], c.In[1], held)
+			c.Out[0][0] = crop.PickedOfForecast(closedOnly(c, c.In[0]), c.In[1], held)
 		},
 	},
 }

@@ -53,6 +53,17 @@ func TestPickedOfForecastFunction(t *testing.T) {
 	closeTo(t, "held", got[0], 1.15, 1e-12)
 	got, _ = cropCall(t, "picked_of_forecast", nil, picked, steady(100), one(0))
 	closeTo(t, "bare", got[0], 1.27, 1e-12)
+	// The book stands on a Wednesday of W10: what is picked so far in that week, and
+	// whatever stands later, is not yet fact.
+	s, _ := cropSeason(t)
+	for w := 20; w < 53; w++ {
+		picked[w] = 127
+		if w >= at(s, "2027-W10", t) {
+			picked[w] = 5
+		}
+	}
+	got, _ = cropCall(t, "picked_of_forecast", nil, picked, steady(100))
+	closeTo(t, "the open week", got[0], 1.15, 1e-12)
 	if _, why := cropCall(t, "picked_of_forecast", nil, picked, steady(100), one(-1)); why == "" {
 		t.Error("less than no weeks")
 	}
