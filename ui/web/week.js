@@ -6,6 +6,7 @@ import { chart } from './draw.js'
 import { computed, effect, html, signal } from './html.js'
 import { months, words } from './show.js'
 import { collect, isWeekly } from './value.js'
+import { Vines, vines } from './vines.js'
 
 const DAY = 86_400_000 // ms
 
@@ -98,6 +99,14 @@ const south = computed(() => {
 // shown names the line that the ribbon bears: what the answer about prices leads with.
 const shown = computed(() => answers.value.find((a) => a.key === 'charge')?.entries[0]?.name ?? '')
 
+// standing says what a planting does in a week without a pick.
+function standing(v, i) {
+  if (v.sown === null || i + 1 <= v.sown) return 'not sown'
+  if (v.out !== null && i + 1 <= v.out) return 'raised'
+  if (v.cleared !== null && i >= v.cleared) return 'cleared'
+  return v.first !== null && i < v.first ? 'growing' : 'no pick'
+}
+
 // Ribbon shows the season's weeks and lets one be chosen.
 export function Ribbon() {
   const all = weeks.value
@@ -107,20 +116,23 @@ export function Ribbon() {
   const line = isWeekly(value) && value.cells.length ? collect(value) : null
   const label = home(shown.value)?.row?.value.label || words(shown.value)
   const text = `Week ${all[i].no}, ${spanText(i)}, ${whenText(i)}`
-  return html`<section class="ribbon" aria-label="Season">
-    <div class="rib-l"><strong>Week ${Number(all[i].no)}<small>${spanText(i)}, ${whenText(i)}</small></strong>
+  const grown = vines(all, value)
+  return html`<section class="ribbon" aria-label="Season" style=${{ '--lanes': grown.length }}>
+    <div class="rib-side"><div class="rib-l"><strong>Week ${Number(all[i].no)}<small>${spanText(i)}, ${whenText(i)}</small></strong>
       <button class="step" aria-label="Week before" onClick=${() => choose(i - 1)}><svg class="i" aria-hidden="true"><use href="#i-back" /></svg></button>
       <button class="step" aria-label="Week after" onClick=${() => choose(i + 1)}><svg class="i" aria-hidden="true"><use href="#i-chev" /></svg></button></div>
+      ${grown.length > 0 && html`<ul class="rib-names">${grown.map((v) => html`<li key=${v.member}>${v.label}<span class="vh">: ${v.says}</span></li>`)}</ul>`}</div>
     <div class="time" id="season" role="slider" tabindex="0" aria-label="Focus week" aria-valuemin="0" aria-valuemax=${all.length - 1} aria-valuenow=${i}
       aria-valuetext=${text} onKeyDown=${step} onClick=${pick}>
       <${Ground} />
       <div class="rib-week"></div>
+      ${grown.length > 0 && html`<${Vines} vines=${grown} weeks=${all.length} now=${now.value} />`}
       ${line && html`<div class="rib-line">${chart({ ...line, now: now.value, fan: true, label: label + ', week by week' })}<i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i, true) : '0' }}></i></div>`}
       <div class="string"></div>
       <i class="now" hidden=${i === now.value} style=${{ left: (now.value + 0.5) / all.length * 100 + '%' }}></i>
       <span class="tag">${weekTag(i)}</span>
     </div>
-    <div class="rib-r">${line && html`<b>${line.text(i)}</b><small>${label}${line.band(i) && html`<br />${line.band(i)}`}</small>`}</div>
+    <div class="rib-r">${grown.length > 0 && html`<ul class="rib-picks">${grown.map((v) => html`<li key=${v.member}><span class="vh">${v.label}: </span>${v.pick?.known(i) && v.cells[i] > 0 ? html`<b>${v.pick.text(i)}</b>` : html`<span>${standing(v, i)}</span>`}</li>`)}</ul>`}${line && html`<b>${line.text(i)}</b><small>${label}${line.band(i) && html`<br />${line.band(i)}`}</small>`}</div>
   </section>`
 }
 
