@@ -12,7 +12,7 @@ var stageBetween = formula.Function{
 	Name: "stage_between",
 	Card: formula.Card{
 		Family: "crop",
-		Says:   "The stage that a fruit gains from one date to another, by the measured points: 1 makes a ripe fruit. Of a marked truss, from its first flower to its pick, it is the factor on the days that truss took; the mean over your marked trusses is your own days_factor.",
+		Says:   "The stage that a fruit gains from one date to another, by the measured points: 1 makes a ripe fruit. Of a marked truss, from its first flower to its pick, it is the factor on the days that truss took; the mean over your marked trusses, all_recorded(stage) / total(recorded_count(stage), week), is your own days_factor.",
 		Gives:  "a plain number, for each pair of dates",
 		Valid:  ripeningValid + " Outside the book's weeks the air of the nearest week holds. Blank when the air is not known between the dates. Below 0 when the second date comes first.",
 		Source: ripeningSource,
