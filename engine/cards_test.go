@@ -164,9 +164,7 @@ func TestEveryLoweredFunctionHasItsCard(t *testing.T) {
 }
 
 // Names of functions that people know from programs of sheets with lettered
-// columns. Ours are words of the trade or of plain mathematics. "now" is known
-// from there too and is left out only until the language has another word for the
-// open week: then it belongs on the list.
+// columns. Ours are words of the trade or of plain mathematics.
 var namesOfSheets = strings.Fields(`
 	abs and average averageif averageifs accrint address aggregate areas array
 	ceiling cell char choose clean code column columns concat concatenate convert correl count counta countblank countif countifs coupnum cumipmt cumprinc
@@ -178,7 +176,7 @@ var namesOfSheets = strings.Fields(`
 	if iferror ifna ifs index indirect info int intercept intrate ipmt irr isblank iserror ismissing isna isnumber istext isowf ispmt
 	lambda large left len let linest ln log log10 logest lookup lower
 	makearray map match max maxifs median mid min minifs minute minverse mirr mmult mod mode month mround
-	n na negbinom networkdays nominal norm not nper npv
+	n na negbinom networkdays nominal norm not now nper npv
 	odd offset or
 	pearson percentile percentrank permut phi pi pivotby pmt poisson power ppmt price prob product proper pv
 	quartile quotient

@@ -45,7 +45,7 @@ func init() { // not a literal: the functions read the table
 		"weeks_before": {2, 3, "a weekly line, a number of weeks, and what stood before the season", (*builder).lowerWeeksBefore},
 		"only":         {2, 2, "a value and a quoted member", (*builder).lowerOnly},
 		"at":           {2, 2, "a weekly value and a quoted week", (*builder).lowerAt},
-		"now":          {1, 1, "a weekly value", (*builder).lowerNow},
+		"this_week":    {1, 1, "a weekly value", (*builder).lowerNow},
 		"via":          {2, 2, "a column that names members, and a value over them", (*builder).lowerVia},
 		"grouped":      {2, 2, "a value, and a column that says where each belongs", (*builder).lowerGrouped},
 		"under":        {2, 2, "a quoted scenario and a value", (*builder).lowerUnder},

@@ -251,7 +251,7 @@ func TestFunctions(t *testing.T) {
 			a = only(z, "short")
 			b = at(z, "2027-W03")
 			c = only(at(z, "2027-W03"), "spare")
-			d = now(y)
+			d = this_week(y)
 			e = only(x, "long") + at(y, "2027-W06") * x`,
 			`a: 2, 4, 6, 8, 10, 12 kg over week | b: 3, 6, 9 kg over house | c: 9 kg | d: 1 | e: 7, 13, 19 kg over house`},
 		{"units of lines", `

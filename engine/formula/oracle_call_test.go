@@ -95,7 +95,7 @@ func (o *oracle) call(n *syntax.Call, u under, at spot, draw int) (cellValue, me
 		return yesNo(o.b.members[bed][int(x.x)] == n.Args[1].(*syntax.Text).Value), truth
 	case "earlier", "weeks_before":
 		return o.earlier(n, u, at, draw)
-	case "only", "at", "now":
+	case "only", "at", "this_week":
 		axis, cell := o.picked(n)
 		at[axis] = cell
 		return o.eval(n.Args[0], u, at, draw)

@@ -134,7 +134,7 @@ func (o *oracle) span(e syntax.Expr, u under) int {
 			return a &^ o.over(n, a)
 		case "share_of":
 			return a
-		case "only", "at", "now":
+		case "only", "at", "this_week":
 			axis, _ := o.picked(n)
 			return a &^ (1 << axis)
 		case "via":
@@ -176,7 +176,7 @@ func (o *oracle) over(n *syntax.Call, have int) int {
 
 // picked gives axis and cell of only, at and now.
 func (o *oracle) picked(n *syntax.Call) (axis, cell int) {
-	if n.Name == "now" {
+	if n.Name == "this_week" {
 		return weeks, o.b.now
 	}
 	word := n.Args[1].(*syntax.Text).Value

@@ -152,7 +152,7 @@ func (w *writer) around(dim, x string) string {
 			start = "0"
 		}
 		forms = append(forms, "earlier("+x+", "+start+")", fmt.Sprintf("weeks_before(%s, %d, %s)", x, 1+w.pick(3), start), fmt.Sprintf("weeks_before(%s, %d)", x, w.pick(3)),
-			fmt.Sprintf(`at(%s, "2027-W0%d")`, x, 1+w.pick(w.b.size[weeks])), "now("+x+")")
+			fmt.Sprintf(`at(%s, "2027-W0%d")`, x, 1+w.pick(w.b.size[weeks])), "this_week("+x+")")
 	}
 	if axes&bedBit != 0 {
 		forms = append(forms, "via(crop.bed, "+x+")", `only(`+x+`, "`+w.oneOf(w.b.members[bed]...)+`")`)
@@ -315,4 +315,3 @@ func (w *writer) override(scenario string) {
 	}
 	b.overrides = append(b.overrides, ov)
 }
-

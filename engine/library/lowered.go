@@ -191,10 +191,10 @@ func weekCards() []formula.Function {
 			"A week outside the season is an error.",
 			lines("price_then", 3.5, "price over week : 4 USD/lb; 3.5 USD/lb from 2027-W20", `price_then = at(price, "2027-W24") -> USD/lb`),
 			weeklyX, formula.Param{Name: "week", Says: `the week in quotes, such as "2027-W12"`, Takes: formula.QuotedWords}),
-		card(weeksFamily, "now", "The value in the open week, the one that holds the day the book stands at.", "the unit of x, over its other axes",
+		card(weeksFamily, "this_week", "The value in the open week, the one that holds the day the book stands at.", "the unit of x, over its other axes",
 			"On a day outside the season, its first or its last week.",
 			// The book of the example stands at 2027-03-10, a day of 2027-W10.
-			lines("price_now", 4.25, "price over week : 4 USD/lb; 4.25 USD/lb from 2027-W10; 3 USD/lb from 2027-W11", "price_now = now(price) -> USD/lb"), weeklyX),
+			lines("price_now", 4.25, "price over week : 4 USD/lb; 4.25 USD/lb from 2027-W10; 3 USD/lb from 2027-W11", "price_now = this_week(price) -> USD/lb"), weeklyX),
 	}
 }
 

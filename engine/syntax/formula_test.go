@@ -78,7 +78,7 @@ func TestFormulaTrees(t *testing.T) {
 		"count(a)":           "count{a}",
 		"filter(a)":          "filter{a}",
 		"reduce(a, b, c)":    "reduce{a, b, c}",
-		"now(a)":             "now{a}",
+		"this_week(a)":       "this_week{a}",
 		"max(a)":             "max{a}",
 		"b_1 + week_2":       "[b_1 + week_2]",
 		"\ta\t+ b":           "[a + b]",
