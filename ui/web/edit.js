@@ -2,8 +2,8 @@
 // acknowledged the row shows it as pending. A refused entry comes back with what is
 // wrong, so that nothing typed is lost.
 import { home, names, valueOf } from './book.js'
-import { computed, html, signal, useComputed, useEffect, useRef, useSignal } from './html.js'
-import { words } from './show.js'
+import { computed, html, signal, useComputed, useEffect, useLayoutEffect, useRef, useSignal } from './html.js'
+import { unitText, words } from './show.js'
 import { isWeekly, summary } from './value.js'
 import { focus, weekTag } from './week.js'
 import { change, entries, trouble, tryOut } from './wire.js'
@@ -113,7 +113,7 @@ export function Editor({ edit, label, names: suggests, name, hint }) {
   const moved = useSignal(false) // the arrows chose: Enter takes that
   const quiet = useSignal(true) // nothing is suggested before the first key
   const id = useRef('editor-' + Math.random().toString(36).slice(2)).current
-  useEffect(() => {
+  useLayoutEffect(() => { // at once: the next key may come before the next frame
     const f = field.current
     f.focus()
     if (suggests) askForCards()
@@ -187,8 +187,8 @@ function FunctionCard({ text, caret, when }) {
   }
   const card = when && cards.value?.find((c) => c.name === calls.filter(Boolean).at(-1))
   if (!card) return null
-  return html`<aside class="fcard" aria-label=${`The function ${card.name}`}><h3>${card.signature}</h3><p>${card.says}</p>
-    <dl>${[['Gives', card.gives], ['Trust it', card.valid], ['Source', card.source]].map(([k, v]) => v && html`<dt>${k}</dt><dd>${v}</dd>`)}</dl></aside>`
+  return html`<aside class="fcard" aria-label=${`The function ${card.name}`}><h3>${card.signature}</h3><p>${unitText(card.says)}</p>
+    <dl>${[['Gives', card.gives], ['Trust it', card.valid], ['Source', card.source]].map(([k, v]) => v && html`<dt>${k}</dt><dd>${unitText(v)}</dd>`)}</dl></aside>`
 }
 
 function Suggestion({ item, word }) {
