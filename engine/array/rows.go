@@ -381,13 +381,26 @@ func subMul(dst []float64, a, b, c *Operand) {
 	}
 }
 
-// Repair puts right the cells of a row that hold nothing, where one operand can
-// be blank and another a fault: the processor hands on whichever stands first,
-// the language wants the fault.
-func (op Op) Repair(dst []float64, a, b, c *Operand, site int) {
-	for i, x := range dst {
-		if x != x {
-			dst[i] = op.One(a.At(i), b.At(i), c.At(i), site)
+// Repair comes after the row of a sum or a product (Add to DivSure but for Div,
+// MulAdd to SubMul), where one operand can be blank and another a fault: the
+// processor hands on whichever stands first, the language wants the fault.
+// dst is not the row of an operand.
+func Repair(dst []float64, operands ...*Operand) {
+	known := true
+	for _, x := range dst {
+		known = known && x == x
+	}
+	if known {
+		return
+	}
+	for _, o := range operands {
+		if o.Single && !IsFault(o.X) {
+			continue
+		}
+		for i, x := range dst {
+			if x != x && IsBlank(x) && IsFault(o.At(i)) {
+				dst[i] = o.At(i)
+			}
 		}
 	}
 }

@@ -30,7 +30,7 @@ func (p *Program) Plain() {
 			}
 		}
 	}
-	newWorker(p.plainPlan(-1), 1, 1).run(0, 1)
+	newWorker(p.plainPlan(-1), 1).run(0, 1)
 }
 
 // roots gives the values of all lines.
@@ -149,7 +149,7 @@ func (p *Program) Draw(ctx context.Context, lines []int, o Options) (*Drawn, err
 			p.fill(i, rows[p.vals[i].a])
 		}
 		if len(fill) > 0 {
-			newWorker(p.plainPlan(stage+1), 1, 1).run(0, 1)
+			newWorker(p.plainPlan(stage+1), 1).run(0, 1)
 		}
 	}
 	p.filled = o.Draws
@@ -183,6 +183,7 @@ func (p *Program) fill(id int32, rows [][]float64) {
 // run gives the draws of values, a row for each of their cells.
 func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32][][]float64, error) {
 	pl := p.drawPlan(wanted)
+	pl.stride = apart(o.Draws)
 	inputs := p.inputs(wanted)
 	cells := map[int32]int{} // of what has to be computed
 	need := 0
@@ -192,27 +193,27 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 		}
 	}
 	for _, n := range cells {
-		need += 8 * n * o.Draws
+		need += 8 * n * pl.stride
 	}
 	for _, t := range inputs {
-		need += 8 * len(t.plain) * o.Draws
+		need += 8 * len(t.plain) * pl.stride
 	}
 	if need > mostDrawn {
 		return nil, &MemoryError{need, mostDrawn}
 	}
 	workers := min(o.Workers, (o.Draws+o.Block-1)/o.Block)
 	block := min(o.Block, o.Draws)
-	for 8*int(pl.rows)*block*workers > mostScratch {
+	for 8*int(pl.rows)*apart(block)*workers > mostScratch {
 		switch {
 		case block > 16:
 			block /= 2
 		case workers > 1:
 			workers--
 		default:
-			return nil, &MemoryError{8 * int(pl.rows) * block, mostScratch}
+			return nil, &MemoryError{8 * int(pl.rows) * apart(block), mostScratch}
 		}
 	}
-	if err := p.sample(ctx, inputs, o); err != nil {
+	if err := p.sample(ctx, inputs, pl.stride, o.Workers); err != nil {
 		return nil, err
 	}
 	for i := range p.tables {
@@ -220,7 +221,7 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 	}
 	flat := map[int32][]float64{}
 	for id, n := range cells {
-		flat[id] = make([]float64, n*o.Draws)
+		flat[id] = make([]float64, n*pl.stride)
 		if at := pl.out[id]; at >= 0 {
 			pl.data[at] = flat[id]
 		}
@@ -229,7 +230,7 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 	var group sync.WaitGroup
 	for range workers {
 		group.Go(func() {
-			k := newWorker(pl, block, o.Draws)
+			k := newWorker(pl, block)
 			k.ctx = ctx
 			for ctx.Err() == nil {
 				from := int(next.Add(int64(block))) - block
@@ -239,7 +240,7 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 				k.run(from, min(block, o.Draws-from))
 				for id, n := range cells {
 					for c := 0; c < n && pl.out[id] < 0; c++ {
-						copy(flat[id][c*o.Draws+from:], k.cell(id, c).V)
+						copy(flat[id][c*pl.stride+from:], k.cell(id, c).V)
 					}
 				}
 			}
@@ -257,7 +258,7 @@ func (p *Program) run(ctx context.Context, wanted []int32, o Options) (map[int32
 		}
 		rows[id] = make([][]float64, p.size(id))
 		for c := range rows[id] {
-			rows[id][c] = all[c*o.Draws : (c+1)*o.Draws : (c+1)*o.Draws]
+			rows[id][c] = all[c*pl.stride : c*pl.stride+o.Draws : c*pl.stride+o.Draws]
 		}
 	}
 	return rows, nil
@@ -274,20 +275,21 @@ func (p *Program) inputs(wanted []int32) []*table {
 	return list
 }
 
-// sample makes the draws of inputs that have none, or another number of them.
-func (p *Program) sample(ctx context.Context, inputs []*table, o Options) error {
+// sample makes n draws of each input that has none, or another number of them. Rows
+// stand as far apart as they are long: n is a little more than anyone reads.
+func (p *Program) sample(ctx context.Context, inputs []*table, n, workers int) error {
 	var next atomic.Int64
 	var group sync.WaitGroup
-	for range o.Workers {
+	for range workers {
 		group.Go(func() {
 			for ctx.Err() == nil {
 				i := int(next.Add(1)) - 1
 				if i >= len(inputs) {
 					return
 				}
-				if t := inputs[i]; len(t.drawn) != len(t.plain)*o.Draws {
-					t.drawn = make([]float64, len(t.plain)*o.Draws)
-					t.sampler.Sample(0, o.Draws, t.drawn)
+				if t := inputs[i]; len(t.drawn) != len(t.plain)*n {
+					t.drawn = make([]float64, len(t.plain)*n)
+					t.sampler.Sample(0, n, t.drawn)
 				}
 			}
 		})

@@ -29,11 +29,12 @@ type plan struct {
 	rounds []round
 
 	// of a draw run
-	place []int32     // value -> first row in the scratch, -1 when it has none
-	out   []int32     // value -> its place in data when its draws are asked for, else -1
-	rows  int32       // rows of the scratch
-	kept  int32       // those of them that more than one block uses
-	data  [][]float64 // cells x draws of every input, and of what is asked for
+	place  []int32     // value -> first row in the scratch, -1 when it has none
+	out    []int32     // value -> its place in data when its draws are asked for, else -1
+	rows   int32       // rows of the scratch
+	kept   int32       // those of them that more than one block uses
+	data   [][]float64 // cells x draws of every input, and of what is asked for
+	stride int         // numbers from a row of data to the next
 
 	// while it is made
 	todo []planned

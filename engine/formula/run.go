@@ -15,7 +15,7 @@ type worker struct {
 	scratch  []float64
 	first    int // the first draw of the block
 	n        int // draws in the block
-	total    int // draws of the whole run
+	stride   int // numbers from a row of the scratch to the next
 	steps    [][]rowStep
 	before   [][]ref
 	walks    map[int32]*array.Walk
@@ -25,9 +25,9 @@ type worker struct {
 	operands [3]array.Operand
 }
 
-func newWorker(pl *plan, block, total int) *worker {
-	k := &worker{pl: pl, p: pl.p, total: total, walks: map[int32]*array.Walk{}, spans: map[spanKey][]int{}, calls: map[int32]*callRoom{}}
-	k.scratch = make([]float64, int(pl.rows)*block)
+func newWorker(pl *plan, block int) *worker {
+	k := &worker{pl: pl, p: pl.p, stride: apart(block), walks: map[int32]*array.Walk{}, spans: map[spanKey][]int{}, calls: map[int32]*callRoom{}}
+	k.scratch = make([]float64, int(pl.rows)*k.stride)
 	k.steps, k.before = make([][]rowStep, len(pl.rounds)), make([][]ref, len(pl.rounds))
 	for i := range pl.rounds { // each worker moves its own references
 		k.steps[i] = append([]rowStep(nil), pl.rounds[i].steps...)
@@ -35,6 +35,16 @@ func newWorker(pl *plan, block, total int) *worker {
 	}
 	k.at = make([]int, array.MaxAxes)
 	return k
+}
+
+// apart gives how far rows of n numbers stand apart. Models read one draw of many
+// rows: if rows stood a power of two apart, all those numbers would want the same
+// few places of the fastest cache.
+func apart(n int) int {
+	if n < 64 {
+		return n
+	}
+	return (n+7)/8*8 + 8
 }
 
 // run computes draws first .. first+n-1 of everything the plan wants.
@@ -132,7 +142,7 @@ func (k *worker) seasons(steps []rowStep, before []ref, inner int) {
 	find := func(o *array.Operand, r *ref) {
 		switch {
 		case r.kind == refNone:
-			o.Single = true
+			o.X, o.Single = 0, true
 		case r.kind == refConst:
 			o.X, o.Single = r.x, true
 		case r.kind == refPlain && r.step == 0:
@@ -173,7 +183,7 @@ func (k *worker) seasons(steps []rowStep, before []ref, inner int) {
 		find(c, &s.c)
 		s.eop.Apply(dst, a, b, c, int(s.site))
 		if s.careful {
-			s.eop.Repair(dst, a, b, c, int(s.site))
+			array.Repair(dst, a, b, c)
 		}
 	}
 }
@@ -234,7 +244,7 @@ func (k *worker) rows(steps []rowStep, before []ref, inner int) {
 			k.operand(c, &s.c, before, w)
 			s.eop.Apply(dst, a, b, c, int(s.site))
 			if s.careful {
-				s.eop.Repair(dst, a, b, c, int(s.site))
+				array.Repair(dst, a, b, c)
 			}
 		}
 	}
@@ -251,7 +261,7 @@ func (k *worker) operand(o *array.Operand, r *ref, before []ref, w int) {
 	}
 	switch r.kind {
 	case refNone:
-		o.Single = true
+		o.X, o.Single = 0, true
 	case refConst:
 		o.X, o.Single = r.x, true
 	case refPlain:
@@ -266,12 +276,12 @@ func (k *worker) row(r *ref, w int) []float64 {
 	cell := w * int(r.step)
 	switch r.kind {
 	case refData:
-		at := (int(r.at)+cell)*k.total + k.first
+		at := (int(r.at)+cell)*k.pl.stride + k.first
 		return k.pl.data[r.data][at : at+k.n]
 	case refRing:
 		cell &= int(r.mask)
 	}
-	at := (int(r.at) + cell) * k.n
+	at := (int(r.at) + cell) * k.stride
 	return k.scratch[at : at+k.n]
 }
 
@@ -301,9 +311,9 @@ func (k *worker) found(id int32, cell int) (from []float64, stride int) {
 		data = v.aux
 	}
 	if data >= 0 {
-		return k.pl.data[data][cell*k.total+k.first:], k.total
+		return k.pl.data[data][cell*k.pl.stride+k.first:], k.pl.stride
 	}
-	return k.scratch[(int(k.pl.place[id])+cell)*k.n:], k.n
+	return k.scratch[(int(k.pl.place[id])+cell)*k.stride:], k.stride
 }
 
 // walk gives the worker's walk for a value, made at the first use.
@@ -364,7 +374,7 @@ func (k *worker) rowwise(id int32, v *value, week int) {
 			a, b, c := get(v.a, w.Cell[1]), get(v.b, w.Cell[2]), get(v.c, w.Cell[3])
 			v.eop.Apply(dst, &a, &b, &c, int(v.site))
 			if v.careful {
-				v.eop.Repair(dst, &a, &b, &c, int(v.site))
+				array.Repair(dst, &a, &b, &c)
 			}
 		}
 		if !w.Next() {

@@ -15,14 +15,20 @@ type callRoom struct {
 	outs []roomOut
 }
 
+// A kernel wants one draw of many cells, the rows hold many draws of one cell. So
+// a few draws are brought together at a time: each part of a row is then touched
+// once, and not once a draw after other arguments have pushed it out of the cache.
+const together = 8
+
 // roomArg is an argument or column of a call: where its numbers come from, and
-// the slice in which the kernel finds them.
+// where the kernel finds them.
 type roomArg struct {
-	id     int32 // -1: a default, written once
-	buf    []float64
-	cells  []int32 // cell of each number, from the outer cell on
-	fixed  bool    // the same in every draw
-	faults bool    // may hold a fault
+	id     int32     // -1: a default, written once
+	cells  []int32   // cell of each number, from the outer cell on
+	fixed  bool      // the same in every draw
+	faults bool      // may hold a fault
+	buf    []float64 // the numbers of a draw, of one or of a few draws
+	to     *[]float64
 	from   []float64
 	stride int
 }
@@ -30,8 +36,8 @@ type roomArg struct {
 // roomOut is an output of a call and where it goes.
 type roomOut struct {
 	id    int32 // -1: nobody reads it
-	buf   []float64
 	cells []int32
+	buf   []float64 // the numbers of a draw, of a few draws
 	to    []float64
 }
 
@@ -62,8 +68,8 @@ func (k *worker) call(id int32, v *value, week int) {
 	}
 	for more := w.Len() > 0; more; more = w.Next() {
 		fault := k.enter(room, w.Cell)
-		for d := 0; d < n; {
-			d = k.runKernel(room, c, d, n, fault)
+		for d := 0; d < n; d += together {
+			k.runDraws(room, c, d, min(together, n-d), fault)
 		}
 	}
 }
@@ -73,35 +79,37 @@ func (k *worker) prepare(c *call, inLoop bool) *callRoom {
 	room := &callRoom{}
 	src := k.p.src
 	var layouts []array.Layout
-	add := func(a callArg, into *[][]float64) {
-		r := roomArg{id: a.id, cells: a.cells, fixed: true, buf: make([]float64, max(1, len(a.cells)))}
+	room.call.In, room.call.Columns = make([][]float64, len(c.args)), make([][]float64, len(c.cols))
+	add := func(a callArg, to *[]float64) {
+		r := roomArg{id: a.id, cells: a.cells, fixed: true, to: to}
 		axes := array.Axes(0)
 		if a.id < 0 {
+			r.buf = make([]float64, max(1, len(a.cells)))
 			for i := range r.buf {
 				r.buf[i] = a.imm
 			}
+			*to = r.buf
 		} else {
 			v := &k.p.vals[a.id]
 			axes = v.axes
-			r.buf = r.buf[:len(a.cells)]
 			r.fixed, r.faults = k.pl.plain || !v.draws, v.fault
+			r.buf = make([]float64, len(a.cells)*together)
 		}
-		*into = append(*into, r.buf)
 		room.args = append(room.args, r)
 		layouts = append(layouts, array.Layout{In: axes, Along: axes & c.outer})
 	}
-	for _, a := range c.args {
-		add(a, &room.call.In)
+	for i, a := range c.args {
+		add(a, &room.call.In[i])
 	}
-	for _, a := range c.cols {
-		add(a, &room.call.Columns)
+	for i, a := range c.cols {
+		add(a, &room.call.Columns[i])
 	}
+	room.call.Out = make([][]float64, len(c.outs))
 	for _, o := range c.outs {
-		r := roomOut{id: o.id, cells: o.cells, buf: make([]float64, len(o.cells))}
+		r := roomOut{id: o.id, cells: o.cells, buf: make([]float64, len(o.cells)*together)}
 		if r.id >= 0 && !k.pl.plain && k.pl.place[r.id] < 0 {
 			r.id = -1
 		}
-		room.call.Out = append(room.call.Out, r.buf)
 		room.outs = append(room.outs, r)
 		layouts = append(layouts, array.Layout{In: c.outer | o.whole, Along: c.outer})
 	}
@@ -137,7 +145,8 @@ func (k *worker) enter(room *callRoom, cell []int) (fault float64) {
 			a.from, a.stride = k.found(a.id, cell[i])
 		}
 		if a.fixed {
-			if f := a.gather(0); f != 0 {
+			a.gather(0, 1)
+			if f := a.at(0); f != 0 {
 				fault = f
 			}
 		}
@@ -150,20 +159,31 @@ func (k *worker) enter(room *callRoom, cell []int) (fault float64) {
 		case k.pl.plain || !k.p.vals[o.id].draws:
 			o.to = k.p.plain[k.p.offset[o.id]+at:]
 		default:
-			o.to = k.scratch[(int(k.pl.place[o.id])+at)*k.n:]
+			o.to = k.scratch[(int(k.pl.place[o.id])+at)*k.stride:]
 		}
 	}
 	return fault
 }
 
-// gather brings the numbers of one draw together; it gives a fault among them, or 0.
-func (a *roomArg) gather(d int) (fault float64) {
-	from, stride := a.from[d:], a.stride
+// gather brings the numbers of draws d to d+n-1 together.
+func (a *roomArg) gather(d, n int) {
+	m := len(a.cells)
 	for j, at := range a.cells {
-		a.buf[j] = from[int(at)*stride]
+		row := a.from[int(at)*a.stride+d:][:n]
+		for t, x := range row {
+			a.buf[t*m+j] = x
+		}
 	}
+}
+
+// at hands the kernel the draw at place t of those that were brought together; it
+// gives a fault among its numbers, or 0.
+func (a *roomArg) at(t int) (fault float64) {
+	m := len(a.cells)
+	numbers := a.buf[t*m : (t+1)*m : (t+1)*m]
+	*a.to = numbers
 	if a.faults {
-		for _, x := range a.buf {
+		for _, x := range numbers {
 			if x != x && array.IsFault(x) {
 				return x
 			}
@@ -172,54 +192,65 @@ func (a *roomArg) gather(d int) (fault float64) {
 	return 0
 }
 
-// runKernel runs a kernel for draws d to n-1 and gives the next that is to be run:
-// n, or the one after a draw in which the kernel failed. A fault among the
-// arguments becomes the result; what the kernel refuses, and a failure inside it,
-// become a fault of its own.
-func (k *worker) runKernel(room *callRoom, c *call, d, n int, fixed float64) (next int) {
+// runDraws runs a kernel for draws d to d+n-1, a few.
+func (k *worker) runDraws(room *callRoom, c *call, d, n int, fixed float64) {
+	for i := range room.args {
+		if a := &room.args[i]; !a.fixed {
+			a.gather(d, n)
+		}
+	}
+	for t := 0; t < n; {
+		t = k.runKernel(room, c, t, n, fixed)
+	}
+	for i := range room.outs {
+		o := &room.outs[i]
+		if o.id < 0 {
+			continue
+		}
+		m := len(o.cells)
+		for j, cell := range o.cells {
+			row := o.to[int(cell)*k.stride+d:][:n]
+			for t := range row {
+				x := o.buf[t*m+j]
+				if !(math.Abs(x) <= array.Limit) {
+					x = keep(x, c)
+				}
+				row[t] = x
+			}
+		}
+	}
+}
+
+// runKernel runs a kernel for the draws at places t to n-1 and gives the next that
+// is to be run: n, or the one after a draw in which the kernel failed. A fault among
+// the arguments becomes the result; what the kernel refuses, and a failure inside
+// it, become a fault of its own.
+func (k *worker) runKernel(room *callRoom, c *call, t, n int, fixed float64) (next int) {
 	defer func() {
 		if r := recover(); r != nil {
-			k.refuse(room, c, d, fmt.Sprint("the model failed: ", r))
-			next = d + 1
+			room.fill(t, k.refusal(c, fmt.Sprint("the model failed: ", r)))
+			next = t + 1
 		}
 	}()
 	call := &room.call
-	for ; d < n; d++ {
+	for ; t < n; t++ {
 		fault := fixed
 		for i := range room.args {
 			if a := &room.args[i]; !a.fixed {
-				if f := a.gather(d); f != 0 {
+				if f := a.at(t); f != 0 {
 					fault = f
 				}
 			}
 		}
 		if fault != 0 {
-			k.fillOuts(room, d, fault)
+			room.fill(t, fault)
 			continue
 		}
-		for _, out := range call.Out {
-			for j := range out {
-				out[j] = array.Blank
-			}
-		}
+		room.fill(t, array.Blank)
 		call.used, call.refused = 0, ""
 		c.fn.Kernel.Run(call)
 		if call.refused != "" {
-			k.refuse(room, c, d, call.refused)
-			continue
-		}
-		for i := range room.outs {
-			o := &room.outs[i]
-			if o.id < 0 {
-				continue
-			}
-			to := o.to[d:]
-			for j, x := range o.buf {
-				if !(math.Abs(x) <= array.Limit) {
-					x = keep(x, c)
-				}
-				to[int(o.cells[j])*k.n] = x
-			}
+			room.fill(t, k.refusal(c, call.refused))
 		}
 	}
 	return n
@@ -236,21 +267,23 @@ func keep(x float64, c *call) float64 {
 	return array.Blank
 }
 
-// refuse fills the outputs of one draw with the fault of a kernel that refused.
-func (k *worker) refuse(room *callRoom, c *call, d int, why string) {
+// refusal is the fault of a kernel that refused, or failed.
+func (k *worker) refusal(c *call, why string) float64 {
 	at := int(c.site)
 	if k.pl.plain { // draws are not asked why, and workers share the program
 		at = k.p.refuse(refusal{c.site, why})
 	}
-	k.fillOuts(room, d, array.Fault(array.ModelRefused, at))
+	return array.Fault(array.ModelRefused, at)
 }
 
-func (k *worker) fillOuts(room *callRoom, d int, x float64) {
+// fill puts x into all outputs of the draw at place t, and hands them to the kernel.
+func (room *callRoom) fill(t int, x float64) {
 	for i := range room.outs {
-		if o := &room.outs[i]; o.id >= 0 {
-			for _, cell := range o.cells {
-				o.to[int(cell)*k.n+d] = x
-			}
+		m := len(room.outs[i].cells)
+		out := room.outs[i].buf[t*m : (t+1)*m : (t+1)*m]
+		for j := range out {
+			out[j] = x
 		}
+		room.call.Out[i] = out
 	}
 }

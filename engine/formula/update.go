@@ -241,7 +241,7 @@ func (p *Program) Recompute(node int32) (changed bool) {
 		}
 	case vConst:
 	default:
-		newWorker(p.nodePlan(node), 1, 1).run(0, 1)
+		newWorker(p.nodePlan(node), 1).run(0, 1)
 	}
 	at := 0
 	for _, i := range parts {
