@@ -105,29 +105,3 @@ func TestFigures(t *testing.T) {
 		}
 	}
 }
-
-// FuzzFromPage: whatever a page sends, the server reads it or refuses it.
-func FuzzFromPage(f *testing.F) {
-	files, _ := filepath.Glob(fixtures + "/from_page_*.json")
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(text)
-	}
-	f.Fuzz(func(t *testing.T, text []byte) {
-		var m FromPage
-		if json.Unmarshal(text, &m) != nil {
-			return
-		}
-		d, err := engine.Open("small.md", []byte(smallBook), engine.Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if doc, _, fault := m.Edit.Apply(d.Book.Doc); fault == nil {
-			next, _ := d.Next(doc)
-			bookView(next, "small.md")
-		}
-	})
-}
