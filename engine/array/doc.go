@@ -13,6 +13,10 @@
 // write float64(a*b)+c so that no build fuses the rounding; one processor
 // family therefore gives the same bits for any block of draws and any number of cores.
 //
-// Entry points: Space and Axes (axes.go), Operand and the kernels (kernels.go,
-// reduce.go), Walk (walk.go).
+// What a kernel computes is defined over single numbers (Op.One); over rows (Op.Apply)
+// it gives the same bits, except that where operands hold nothing it may hand on a
+// blank instead of a fault until Repair has been over it.
+//
+// Entry points: Space and Axes (axes.go), Op and Operand (op.go, rows.go), Reducer
+// (reduce.go), Walk (walk.go).
 package array

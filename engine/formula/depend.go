@@ -23,7 +23,6 @@ type node struct {
 
 	low, num int // for finding loops
 	onStack  bool
-	ready    bool
 }
 
 // nodeSet holds the nodes. Most stand in the plan, so those need no hashing.

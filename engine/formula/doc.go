@@ -20,6 +20,6 @@
 // The way through the files: source.go and function.go are the contracts;
 // depend.go orders lines and loop.go finds loops; lower.go walks a formula's tree,
 // with builtin.go, lower_*.go and kernel_call.go for its calls and types.go for
-// units; settle.go and bound.go say what can be known before a run; plan.go makes
-// rounds, run*.go compute them, draw.go runs draws; update.go follows an edit.
+// units; size.go, settle.go and bound.go say what can be known before a run; plan.go
+// makes rounds and plan_rows.go their steps, run*.go compute them, draw.go runs draws; update.go follows an edit.
 package formula

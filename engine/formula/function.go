@@ -99,8 +99,9 @@ type Kernel struct {
 
 // Call is one call of a kernel, for one cell of the outer axes and one draw.
 type Call struct {
-	// In holds the arguments in the order of Params (ListName and QuotedWords
-	// parameters hold nil), each with as many numbers as its Whole axes have cells.
+	// In holds the arguments in the order of Params, each with as many numbers as its
+	// Whole axes have cells; for ListName and QuotedWords one that says nothing. The
+	// slices are others in every call.
 	In [][]float64
 	// Columns holds the columns in the order of Kernel.Columns.
 	Columns [][]float64

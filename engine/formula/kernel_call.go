@@ -381,7 +381,11 @@ func argsInWords(fn *Function) string {
 			least++
 		}
 	}
-	if least == most {
+	switch {
+	case least != most:
+	case most == 1:
+		return "1 argument"
+	default:
 		return fmt.Sprintf("%d arguments", most)
 	}
 	return fmt.Sprintf("%d to %d arguments", least, most)

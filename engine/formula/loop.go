@@ -83,7 +83,7 @@ func (b *builder) group(g []nodeKey) {
 			o.id = b.push(value{op: vElement, eop: array.Copy, a: o.id, b: -1, c: -1, axes: n.typ.Axes})
 			b.p.vals[o.id].loop = b.loop
 		}
-		n.id, n.ready = o.id, true
+		n.id = o.id
 	}
 	for _, r := range b.open {
 		b.p.vals[r.value].a = b.nodes.at(r.node).id

@@ -18,7 +18,7 @@ func (b *builder) lowerNode(k nodeKey) {
 		n.err = err
 		return
 	}
-	n.typ, n.id, n.ready = o.Type, o.id, true
+	n.typ, n.id = o.Type, o.id
 }
 
 // waiting says what a line waits for: its own fault, or a line it reads that has one.

@@ -46,7 +46,7 @@ var faulty = []struct{ code, lines, want string }{
 	{"cannot-compare", `x = «planting.house == yes_please»`, "a word cannot be compared with yes or no"},
 	{"cannot-compare", `x = «planting.house < planting.house»`, "a word cannot be compared with a word"},
 	{"arguments", `x = «clamp(price, 0)»`, "clamp takes a number, the least and the most, not 2"},
-	{"arguments", `x = «backwards()»`, "backwards takes 1 arguments, not 0 / backwards(x)"},
+	{"arguments", `x = «backwards()»`, "backwards takes 1 argument, not 0 / backwards(x)"},
 	{"argument-unit", `x = per_floor(house, «wage»)`, "per_floor wants paid in USD, but gets USD/h"},
 	{"argument-kind", `x = per_floor(house, «yes_please»)`, "per_floor wants paid as a number, but gets yes or no"},
 	{"argument-list", `x = per_floor(«price», bill)`, "per_floor wants the name of a list as where / a list's name alone, without a column"},

@@ -79,7 +79,6 @@ type callOut struct {
 	whole array.Axes
 	cells []int32
 	id    int32 // value that holds it, -1 when nobody asked
-	mag   float64
 }
 
 // Program is a checked book, ready to run: one row of values for all its lines.

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"context"
+	"slices"
 
 	"wintertruss/engine/array"
 )
@@ -18,22 +19,25 @@ type worker struct {
 	stride   int // numbers from a row of the scratch to the next
 	steps    [][]rowStep
 	before   [][]ref
-	walks    map[int32]*array.Walk
-	spans    map[spanKey][]int
-	calls    map[int32]*callRoom
-	at       []int // where the outer axes of a block stand
 	operands [3]array.Operand
+	at       [array.MaxAxes]int // where the outer axes of a block stand
+
+	// made at the first use
+	walks map[int32]*array.Walk
+	spans map[spanKey][]int
+	calls map[int32]*callRoom
 }
 
 func newWorker(pl *plan, block int) *worker {
-	k := &worker{pl: pl, p: pl.p, stride: apart(block), walks: map[int32]*array.Walk{}, spans: map[spanKey][]int{}, calls: map[int32]*callRoom{}}
-	k.scratch = make([]float64, int(pl.rows)*k.stride)
+	k := &worker{pl: pl, p: pl.p, stride: apart(block), scratch: make([]float64, int(pl.rows)*apart(block))}
 	k.steps, k.before = make([][]rowStep, len(pl.rounds)), make([][]ref, len(pl.rounds))
-	for i := range pl.rounds { // each worker moves its own references
-		k.steps[i] = append([]rowStep(nil), pl.rounds[i].steps...)
-		k.before[i] = append([]ref(nil), pl.rounds[i].first...)
+	for i := range pl.rounds {
+		r := &pl.rounds[i]
+		k.steps[i], k.before[i] = r.steps, r.first
+		if !pl.plain { // each worker moves references of its own
+			k.steps[i], k.before[i] = slices.Clone(r.steps), slices.Clone(r.first)
+		}
 	}
-	k.at = make([]int, array.MaxAxes)
 	return k
 }
 
@@ -324,7 +328,7 @@ func (k *worker) walk(id int32, week int, over array.Axes, values ...array.Layou
 			over &^= array.Only(k.p.src.Week)
 		}
 		w = array.NewWalk(k.p.src.Space, over, values...)
-		k.walks[id] = w
+		put(&k.walks, id, w)
 	}
 	var shift [4]int
 	if week >= 0 {
@@ -381,4 +385,12 @@ func (k *worker) rowwise(id int32, v *value, week int) {
 			return
 		}
 	}
+}
+
+// put puts into a map that is made with its first entry.
+func put[K comparable, V any](m *map[K]V, key K, v V) {
+	if *m == nil {
+		*m = map[K]V{}
+	}
+	(*m)[key] = v
 }

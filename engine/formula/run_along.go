@@ -34,7 +34,7 @@ func (k *worker) spanOf(key spanKey, over, axes array.Axes) []int {
 		for more := w.Len() > 0; more; more = w.Next() {
 			s = append(s, w.Cell[0])
 		}
-		k.spans[key] = s
+		put(&k.spans, key, s)
 	}
 	return s
 }

@@ -47,7 +47,7 @@ func (k *worker) call(id int32, v *value, week int) {
 	room := k.calls[id]
 	if room == nil {
 		room = k.prepare(c, week >= 0)
-		k.calls[id] = room
+		put(&k.calls, id, room)
 	}
 	shift := make([]int, len(room.args)+len(room.outs))
 	if week >= 0 {
