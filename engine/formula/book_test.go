@@ -16,8 +16,15 @@ import (
 // into a Source as plainly as it can. The season is six weeks, 2027-W01 to W06,
 // unless a settings block says otherwise.
 
+// fataler is what a test and a property have in common.
+type fataler interface {
+	Helper()
+	Fatal(...any)
+	Fatalf(string, ...any)
+}
+
 type bookMaker struct {
-	t       testing.TB
+	t       fataler
 	src     *Source
 	byName  map[string]int
 	words   map[string]int
@@ -61,7 +68,7 @@ func share(name string, cell, draw int) float64 {
 	return float64(h>>11) / (1 << 53)
 }
 
-func mustWeek(t testing.TB, s string) week.Week {
+func mustWeek(t fataler, s string) week.Week {
 	t.Helper()
 	w, err := week.ParseWeek(s)
 	if err != nil {
@@ -71,7 +78,7 @@ func mustWeek(t testing.TB, s string) week.Week {
 }
 
 // sourceOf reads a book of blocks fenced by ~~~.
-func sourceOf(t testing.TB, text string) *Source {
+func sourceOf(t fataler, text string) *Source {
 	t.Helper()
 	doc := syntax.Read("book.md", []byte(text))
 	for _, e := range doc.Errors {

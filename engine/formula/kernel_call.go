@@ -211,7 +211,7 @@ func (b *builder) wholeAxes(k *kernelArgs, n *syntax.Call, whole []string) (arra
 			if !ok {
 				return 0, b.fault(n, msgListColumn, k.fn.Name, column, list)
 			}
-			t := b.nodes.at(nodeKey{i, b.context(i, b.at.context)}).typ
+			t := b.nodeOf(i).typ
 			if t.Kind != Words || t.List < 0 {
 				return 0, b.fault(n, msgColumnRefers, k.fn.Name, column)
 			}

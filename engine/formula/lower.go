@@ -219,15 +219,20 @@ func (b *builder) name(n *syntax.Name) (operand, *syntax.Error) {
 		}
 		return operand{}, b.noName(n)
 	}
-	k := nodeKey{i, b.context(i, b.at.context)}
-	m := b.nodes.at(k) // there, since the graph has read the same tree
-	if m == nil {      // unless only types are wanted, see checkScenarios
-		m = b.nodes.at(b.main(i))
-	}
+	m := b.nodeOf(i)
 	if m.err != nil {
 		return operand{}, b.fault(n, msgWaits, b.src.Lines[i].Name)
 	}
 	return operand{m.typ, m.id}, nil
+}
+
+// nodeOf gives the node of a line that a formula reads. It is there, since the graph
+// has read the same tree; unless only types are wanted, see checkScenarios.
+func (b *builder) nodeOf(line int) *node {
+	if m := b.nodes.at(nodeKey{line, b.context(line, b.at.context)}); m != nil {
+		return m
+	}
+	return b.nodes.at(b.main(line))
 }
 
 func (b *builder) noName(n *syntax.Name) *syntax.Error {

@@ -491,6 +491,7 @@ func TestOracle(t *testing.T) {
 		f.Value.Set("250")
 		defer f.Value.Set(f.DefValue)
 	}
+	defer func(was int) { smallest = was }(smallest)
 	lines, wrong := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBook(t)
@@ -517,6 +518,7 @@ func TestOracle(t *testing.T) {
 				}
 			}
 		}
+		smallest = rapid.SampledFrom([]int{24, 1}).Draw(t, "smallest block")
 		options := Options{Draws: b.draws, Block: rapid.IntRange(1, b.draws+2).Draw(t, "block"), Workers: rapid.IntRange(1, 3).Draw(t, "workers")}
 		d, err := p.Draw(context.Background(), ask, options)
 		if err != nil {

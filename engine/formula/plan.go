@@ -275,8 +275,9 @@ func (pl *plan) levels(loops weekLoops) {
 }
 
 // smallest is how many steps a block of a draw run has at least, unless there are
-// no more: what belongs to nothing else is put together.
-const smallest = 24
+// no more: what belongs to nothing else is put together. A variable only for tests,
+// whose books are small.
+var smallest = 24
 
 // arrange puts the values into rounds.
 func (pl *plan) arrange(loops weekLoops) {
