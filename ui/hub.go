@@ -173,7 +173,11 @@ func (h *hub) hello(v *viewer, m *FromPage) {
 	v.page = m.Page
 	d, number := h.live.Now()
 	if !h.resume(v, m, number) {
+		h.halt() // draws fill in what a snapshot reads
 		h.answer(v, h.snapshot(d, number, v.page))
+		if h.bands == nil {
+			h.draw()
+		}
 	}
 	h.viewers[v] = true
 	if h.bands != nil && h.bands.Number == number {
