@@ -20,7 +20,7 @@ type need struct {
 // needs is what the gate uses beside Go itself.
 var needs = []need{
 	{"gcc", "the race detector is linked with C", []string{"gcc", "libc6-dev"}, true, compilesC},
-	{"chromium", "screens are tested in a real browser", []string{"chromium"}, false, hasChromium},
+	{"chromium", "screens are tested in a real browser", []string{"chromium"}, true, hasChromium},
 }
 
 // compilesC says whether a C program can be compiled and linked: a compiler
