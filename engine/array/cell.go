@@ -27,7 +27,8 @@ const (
 	ModelRefused            // a model function was given values it cannot work with
 )
 
-// Limit is the largest size a cell may have; beyond it the cell is a fault.
+// Limit is the largest size that a cell is sure to keep. What could leave the
+// numbers is a fault beyond it; a sum or product that cannot is let through.
 const Limit = 1e60
 
 // Fault gives the cell that says code went wrong at site (a number the

@@ -273,7 +273,7 @@ func BenchmarkDraws10000(b *testing.B) {
 		}
 		perElement(b, draws)
 	})
-	for _, c := range []struct{ block, workers int }{{64, 1}, {128, 1}, {256, 1}, {512, 1}, {128, 2}, {256, 2}} {
+	for _, c := range []struct{ block, workers int }{{64, 1}, {128, 1}, {256, 1}, {512, 1}, {0, 1}, {0, 2}} {
 		b.Run(fmt.Sprintf("program-block-%d-%d-cores", c.block, c.workers), func(b *testing.B) {
 			for b.Loop() {
 				if _, err := p.Draw(context.Background(), lines, Options{Draws: draws, Block: c.block, Workers: c.workers}); err != nil {

@@ -94,10 +94,13 @@ func (b *builder) lines() {
 	}
 	sort.Slice(p.Others, func(i, j int) bool {
 		a, c := p.Others[i], p.Others[j]
-		if a.Line != c.Line {
+		switch {
+		case a.Line != c.Line:
 			return a.Line < c.Line
+		case a.Col != c.Col:
+			return a.Col < c.Col
 		}
-		return a.Col < c.Col
+		return a.Code < c.Code
 	})
 }
 

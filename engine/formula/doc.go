@@ -8,7 +8,7 @@
 //
 // Invariants. Names, axes and units are checked before anything runs; an error
 // belongs to a line, and other lines still run. Equal steps are one value, also
-// across scenarios. A cell holds a number within array.Limit, a blank or a fault.
+// across scenarios. A cell holds a finite number, a blank or a fault.
 // Draws do not depend on the size of their blocks or the number of cores, and a
 // longer run begins with the shorter. Whatever a book says, compiling and running
 // end, within bounds that are errors and not crashes.

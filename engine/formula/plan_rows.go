@@ -4,8 +4,9 @@ import "wintertruss/engine/array"
 
 // rowStep is one operation of a block over rows; in the plain pass, over numbers.
 type rowStep struct {
-	take         bool // dst takes a in, by reducer
-	careful      bool // see value
+	take         bool  // dst takes a in, by reducer
+	args         uint8 // how many of a, b and c there are
+	careful      bool  // see value
 	eop          array.Op
 	reducer      array.Reducer
 	overInner    bool  // the reducer goes over the innermost axis
@@ -213,6 +214,12 @@ func (b *blockMaker) step(s int, i int32) {
 	} else {
 		args := b.args(i)
 		st.a, st.b, st.c = b.find(args[0]), b.find(args[1]), b.find(args[2])
+	}
+	st.args = 1
+	for n, r := range []*ref{&st.a, &st.b, &st.c} {
+		if r.kind != refNone {
+			st.args = uint8(n + 1)
+		}
 	}
 	if v.op == vReduce {
 		b.total(&st, v)

@@ -143,15 +143,14 @@ func (s *rowStep) begins(w int) bool { return s.fresh && (w == 0 || !s.overInner
 func (k *worker) seasons(steps []rowStep, before []ref, inner int) {
 	cells := k.p.plain
 	a, b, c := &k.operands[0], &k.operands[1], &k.operands[2]
+	all := []*array.Operand{a, b, c}
 	find := func(o *array.Operand, r *ref) {
 		switch {
-		case r.kind == refNone:
-			o.X, o.Single = 0, true
 		case r.kind == refConst:
 			o.X, o.Single = r.x, true
-		case r.kind == refPlain && r.step == 0:
+		case r.step == 0:
 			o.X, o.Single = cells[r.at], true
-		case r.kind == refPlain:
+		default:
 			o.V, o.Single = cells[r.at:int(r.at)+inner], false
 		}
 	}
@@ -183,11 +182,15 @@ func (k *worker) seasons(steps []rowStep, before []ref, inner int) {
 			}
 			continue
 		}
-		find(b, &s.b)
-		find(c, &s.c)
+		if s.args > 1 {
+			find(b, &s.b)
+		}
+		if s.args > 2 {
+			find(c, &s.c)
+		}
 		s.eop.Apply(dst, a, b, c, int(s.site))
 		if s.careful {
-			array.Repair(dst, a, b, c)
+			array.Repair(dst, all[:s.args]...)
 		}
 	}
 }
@@ -231,6 +234,7 @@ func (r *ref) one(cells []float64, before []ref, w int) float64 {
 // rows is a draw run over one outer cell of a block.
 func (k *worker) rows(steps []rowStep, before []ref, inner int) {
 	a, b, c := &k.operands[0], &k.operands[1], &k.operands[2]
+	all := []*array.Operand{a, b, c}
 	for w := range inner {
 		for i := range steps {
 			s := &steps[i]
@@ -244,11 +248,15 @@ func (k *worker) rows(steps []rowStep, before []ref, inner int) {
 				}
 				continue
 			}
-			k.operand(b, &s.b, before, w)
-			k.operand(c, &s.c, before, w)
+			if s.args > 1 {
+				k.operand(b, &s.b, before, w)
+			}
+			if s.args > 2 {
+				k.operand(c, &s.c, before, w)
+			}
 			s.eop.Apply(dst, a, b, c, int(s.site))
 			if s.careful {
-				array.Repair(dst, a, b, c)
+				array.Repair(dst, all[:s.args]...)
 			}
 		}
 	}
@@ -256,16 +264,12 @@ func (k *worker) rows(steps []rowStep, before []ref, inner int) {
 
 // operand finds a row, or the number that stands for it.
 func (k *worker) operand(o *array.Operand, r *ref, before []ref, w int) {
-	if r.back > 0 {
-		if w < int(r.back) {
-			k.operand(o, &before[r.before], before, w)
-			return
-		}
+	if w < int(r.back) {
+		r = &before[r.before]
+	} else {
 		w -= int(r.back)
 	}
 	switch r.kind {
-	case refNone:
-		o.X, o.Single = 0, true
 	case refConst:
 		o.X, o.Single = r.x, true
 	case refPlain:
