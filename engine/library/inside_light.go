@@ -30,10 +30,9 @@ var bestSunKernel = &formula.Kernel{
 	Results: []formula.Result{{Unit: sunPerDay}, {Unit: "1"}},
 	Run: func(c *formula.Call) {
 		in := func(i int) float64 { return c.In[i][0] }
-		byAir, bySunshine := in(0), array.Blank
-		if gap, found := missing(in(0), in(1), in(2), in(3), in(4)); found {
-			byAir = gap
-		} else {
+		bySunshine := array.Blank
+		byAir, found := missing(in(0), in(1), in(2), in(3), in(4))
+		if !found {
 			byAir = house.SunFromAir(in(0), in(1), in(2), in(3), in(4))
 		}
 		if _, found := missing(in(0), in(6), in(7)); !found {

@@ -20,9 +20,7 @@ func TestLightYieldFunctions(t *testing.T) {
 	}
 	// Four known weeks at 24 g/mol beside two at 30 make 26.
 	picked := steady(array.Blank)
-	for w, x := range []float64{0, 0, 0, 0, 0.5, 2.688, 2.688, 2.688, 2.688} {
-		picked[w] = x
-	}
+	copy(picked, []float64{0, 0, 0, 0, 0.5, 2.688, 2.688, 2.688, 2.688})
 	use, _ := cropCall(t, "light_use", nil, picked, steady(16))
 	closeTo(t, "use", use[0], 26, 1e-9)
 	use, _ = cropCall(t, "light_use", nil, steady(array.Blank), steady(16))

@@ -28,7 +28,8 @@ var (
 		Source: ownFits, Place: "trusses in flower against the mean air: -0.298 for the Dutch crop; with the cultivars Counter -0.286 and Dombito -0.302 of de Koning 1994, as quoted", Known: fact.Read})
 	CherryOffset = fact.New(fact.Fact{Name: "offset of the truss pace, cherry", Value: -0.267, Unit: "truss/stem/d", Low: -0.277, High: -0.257,
 		Source: ownFits, Place: "trusses in flower against the mean air: -0.277 in Ohio, -0.257 in the Netherlands", Known: fact.Read})
-	paceFrom = fact.New(fact.Fact{Name: "coolest 24-hour mean at which the truss pace was measured", Value: 17, Unit: "degC", Low: 17, High: 17,
+	// The formula is carried on below this, and the card says so.
+	_ = fact.New(fact.Fact{Name: "coolest 24-hour mean at which the truss pace was measured", Value: 17, Unit: "degC", Low: 17, High: 17,
 		Source: deKoning, Place: "range of equation 3.2.3, as quoted in comments of open crop models", Known: fact.Quoted})
 	paceTo = fact.New(fact.Fact{Name: "warmest 24-hour mean at which the truss pace was measured", Value: 27, Unit: "degC", Low: 27, High: 27,
 		Source: deKoning, Place: "range of equation 3.2.3, as quoted in comments of open crop models", Known: fact.Quoted})
