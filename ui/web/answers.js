@@ -11,12 +11,14 @@ export function Answers() {
   const section = useRef(null)
   const drawing = bands.value === 'drawing'
   // Between an edit and its draws the answers say less: they keep their height, so
-  // that the page below stays where it is.
+  // that the page below stays where it is. It is measured when the draws have come:
+  // asked for after an edit, it would have the page laid out twice before it is seen.
   useLayoutEffect(() => {
+    if (drawing) return
     const { style } = section.current
-    if (!drawing) style.minHeight = ''
+    style.minHeight = ''
     const height = section.current.offsetHeight
-    return () => { style.minHeight = drawing ? style.minHeight : `${height}px` }
+    return () => { style.minHeight = `${height}px` }
   }, [drawing])
   return html`<section class="answers" id="answers" ref=${section} aria-label="The three answers">${answers.value.map((a) => html`<${Answer} key=${a.key} answer=${a} />`)}</section>`
 }
