@@ -59,6 +59,7 @@ func BenchmarkEditToPainted(b *testing.B) {
 		{"MostLines", "outside_shift : 0.%d degF_diff (-2.5..2.5) // How much warmer than usual the season runs [invented]", true},
 	} {
 		b.Run(c.name, func(b *testing.B) {
+			from.t, to.t = b, b
 			var took []float64
 			for b.Loop() {
 				took = append(took, edit(fmt.Sprintf(c.line, 42000+len(took)%997)))

@@ -21,7 +21,10 @@ const (
 	pongWithin   = 60 * time.Second
 	rememberMost = 512 // changes kept for viewers that come back
 	lookEvery    = time.Second
-	mostAsked    = 20 // lines that a try looks at
+	// Draws keep a processor busy. They begin when the browsers of this computer have
+	// had time to paint what they were sent.
+	letPaint  = 100 * time.Millisecond
+	mostAsked = 20 // lines that a try looks at
 )
 
 // hub owns all viewers of one book.
@@ -320,6 +323,10 @@ func (h *hub) draw() {
 	d, number := h.live.Now()
 	h.drawing.Go(func() {
 		defer cancel()
+		select {
+		case <-ctx.Done():
+		case <-time.After(letPaint):
+		}
 		m, err := h.bandsMessage(ctx, d, number)
 		close(stopped)
 		if err != nil {
