@@ -4,6 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,16 +27,19 @@ const (
 // frame is what stands around every page alike: contents, answers, ribbon.
 const frame = `'.rail', '.lead', '.hang'`
 
-// scan lets axe-core look at the page without the elements excluded.
-func (w *window) scan(what, rules, excluded string) {
+// rule is a rule of axe-core with the elements it speaks of.
+type rule struct {
+	ID, Help string
+	Nodes    []struct{ HTML, FailureSummary string }
+}
+
+// judge lets axe-core look at the page without the elements excluded. It gives the
+// rules that are broken, those it cannot judge, and how many hold.
+func (w *window) judge(rules, excluded string) (broken, unjudged []rule, hold int) {
 	w.t.Helper()
 	get[any](w, `scrollTo(0, 0)`) // what the page has scrolled beneath its head is not out of reach
 	if !get[bool](w, `'axe' in window`) {
 		get[any](w, axe+";0")
-	}
-	type rule struct {
-		ID, Help string
-		Nodes    []struct{ HTML, FailureSummary string }
 	}
 	found := get[struct {
 		Passes                 int
@@ -44,16 +48,23 @@ func (w *window) scan(what, rules, excluded string) {
 		const short = (rules) => rules.map(({ id, help, nodes }) => ({ id, help, nodes: nodes.map(({ html, failureSummary }) => ({ html, failureSummary })) }))
 		return { passes: passes.length, violations: short(violations), incomplete: short(incomplete) }
 	})`, chromedp.EvalAwaitPromise)
-	if found.Passes == 0 {
+	return found.Violations, found.Incomplete, found.Passes
+}
+
+// scan fails the test when axe-core finds something, or nothing to look at.
+func (w *window) scan(what, rules, excluded string) {
+	w.t.Helper()
+	broken, unjudged, hold := w.judge(rules, excluded)
+	if hold == 0 {
 		w.t.Errorf("%s: axe looked at nothing", what)
 	}
-	for _, v := range found.Violations {
-		n := v.Nodes[0]
-		w.t.Errorf("%s: %s (%s), %d times, first:\n%.300s\n%s", what, v.Help, v.ID, len(v.Nodes), n.HTML, strings.ReplaceAll(n.FailureSummary, "\n", " "))
+	for _, r := range broken {
+		n := r.Nodes[0]
+		w.t.Errorf("%s: %s (%s), %d times, first:\n%.300s\n%s", what, r.Help, r.ID, len(r.Nodes), n.HTML, strings.ReplaceAll(n.FailureSummary, "\n", " "))
 	}
-	for _, v := range found.Incomplete {
-		if n := len(v.Nodes); n > mostUnjudged && excluded != "" {
-			w.t.Errorf("%s: axe cannot judge %d elements (%s), first:\n%.300s", what, n, v.ID, v.Nodes[0].HTML)
+	for _, r := range unjudged {
+		if n := len(r.Nodes); n > mostUnjudged && excluded != "" {
+			w.t.Errorf("%s: axe cannot judge %d elements (%s), first:\n%.300s", what, n, r.ID, r.Nodes[0].HTML)
 		}
 	}
 }
@@ -152,4 +163,39 @@ func walkAccessible(w *window, s *stand, look func(what, excluded string)) {
 	w.record("picks", "weight", "61.5")
 	w.until(`document.querySelector('.banner')`)
 	look("cut off, with an entry that waits", "")
+}
+
+// TestPageBrokenOnPurpose: what the other tests rely on does see a page that is wrong:
+// axe-core a button without a name and a text too pale, the window what a page
+// complains of.
+func TestPageBrokenOnPurpose(t *testing.T) {
+	t.Parallel()
+	complaints := []string{"broken on purpose", "404"}
+	w := openWindow(t, "vandal", serveTernHollow(t, fewDraws).url(""), complaints...)
+	get[any](w, `(() => {
+		const undo = document.getElementById('undo')
+		undo.removeAttribute('title')
+		undo.textContent = ''
+		undo.disabled = false
+		document.querySelector('main h1').style.color = '#ddd'
+		console.error('broken on purpose, said')
+		setTimeout(() => { throw new Error('broken on purpose, thrown') })
+		fetch('/nothing.js')
+	})()`)
+	broken, _, _ := w.judge(allRules, "")
+	var ids []string
+	for _, r := range broken {
+		ids = append(ids, r.ID)
+	}
+	for _, want := range []string{"button-name", "color-contrast"} {
+		if !slices.Contains(ids, want) {
+			t.Errorf("axe does not find %s, only %q", want, ids)
+		}
+	}
+	said := strings.Join(w.complaints(), "\n")
+	for _, want := range []string{"on purpose, said", "on purpose, thrown", "404"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the window does not hear %q, only:\n%s", want, said)
+		}
+	}
 }

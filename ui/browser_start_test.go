@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"runtime"
 	"strings"
 	"sync"
@@ -69,11 +70,12 @@ func startChromium(t testing.TB) context.Context {
 }
 
 func chromiumPath() (string, error) {
-	const path = "/usr/bin/chromium" // of Debian
-	if _, err := os.Stat(path); err != nil {
-		return "", fmt.Errorf("%w; install it with: sudo apt-get install chromium", err)
+	for _, name := range []string{"/usr/bin/chromium", "chromium"} { // Debian's, or another that is found
+		if path, err := exec.LookPath(name); err == nil {
+			return path, nil
+		}
 	}
-	return path, nil
+	return "", errors.New("chromium is not installed: sudo apt-get install chromium")
 }
 
 // TestMain ends the browser, and sees to it that nothing of the server outlives it.
