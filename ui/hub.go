@@ -39,7 +39,7 @@ type hub struct {
 	changes []*ToPage // the last changes, in order
 	bands   *ToPage   // what the draws of the newest number said; nil while they run
 	stop    context.CancelFunc
-	stopped chan struct{} // closed when the draws let go of the desk
+	stopped chan struct{} // closed when the draws let go of the desk; nil when they were halted
 	drawing sync.WaitGroup
 	lost    bool // the pages know that the file cannot be read
 	closed  bool
@@ -178,9 +178,7 @@ func (h *hub) hello(v *viewer, m *FromPage) {
 	if !h.resume(v, m, number) {
 		h.halt() // draws fill in what a snapshot reads
 		h.answer(v, h.snapshot(d, number, v.page))
-		if h.bands == nil {
-			h.draw()
-		}
+		h.drawOn()
 	}
 	h.viewers[v] = true
 	if h.bands != nil && h.bands.Number == number {
@@ -255,15 +253,12 @@ func (h *hub) edit(v *viewer, m *FromPage) {
 		h.answer(v, &ToPage{Type: "refused", ID: m.ID, Fault: faultView(fault)})
 		if changed, err := h.live.Changed(); err == nil && changed {
 			h.elsewhere()
-		} else if h.bands == nil {
-			h.draw()
 		}
+		h.drawOn()
 		return
 	}
 	if c.Again {
-		if h.bands == nil {
-			h.draw()
-		}
+		h.drawOn()
 	} else {
 		h.tell(changeMessage(c, h.live, h.file))
 		h.draw()
@@ -344,12 +339,20 @@ func (h *hub) draw() {
 	})
 }
 
+// drawOn starts draws that were halted before they were done. The hub is locked.
+func (h *hub) drawOn() {
+	if h.bands == nil && h.stopped == nil {
+		h.draw()
+	}
+}
+
 // halt ends the draws that run and waits until they let go of the desk, which the
 // next edit may change. The hub is locked; the draws do not need it for that.
 func (h *hub) halt() {
 	h.stop()
 	if h.stopped != nil {
 		<-h.stopped
+		h.stopped = nil
 	}
 }
 
@@ -374,7 +377,6 @@ func (h *hub) bandsMessage(ctx context.Context, d *engine.Desk, number uint64) (
 // elsewhere takes in the file as another program left it, and tells everyone. The
 // hub is locked.
 func (h *hub) elsewhere() {
-	h.halt()
 	d, number, err := h.live.Reload()
 	if err != nil {
 		if h.lost {

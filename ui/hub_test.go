@@ -2,8 +2,12 @@ package ui
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+
+	"wintertruss/engine/store"
 )
 
 // TestSnapshotWhileDrawing: pages that come while draws run are given the book as it
@@ -25,5 +29,34 @@ func TestSnapshotWhileDrawing(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestFileGone: while the file is gone an edit is refused and everyone is told, and
+// the draws of the book as it was still come.
+func TestFileGone(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "small.md")
+	if err := os.WriteFile(path, []byte(strings.Replace(smallBook, "draws : 256", "draws : 65536", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	st, err := store.OpenFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, addr := serveStore(t, st)
+	p := dial(t, addr, "p")
+	p.say(FromPage{Type: "hello"})
+	p.hear("snapshot", nil)
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	p.say(FromPage{Type: "edit", ID: "1", Edit: setLine("other : 4 kg")})
+	told := false
+	b := p.hear("bands", func(m *ToPage) { told = told || m.Type == "elsewhere" && m.Fault != nil })
+	if b.Values["income"].Low == nil || b.Draws != 65536 {
+		t.Errorf("bands %+v", b)
+	}
+	if !told {
+		p.hear("elsewhere", nil)
 	}
 }

@@ -25,11 +25,16 @@ const smallBook = "# Small\n\nA book.\n\n```settings\nseason : 2026-W33 .. 2027-
 // serve starts a server on loopback.
 func serve(t testing.TB, text string) (*Server, string) {
 	t.Helper()
+	return serveStore(t, store.NewMemory([]byte(text)))
+}
+
+func serveStore(t testing.TB, st store.Store) (*Server, string) {
+	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
-	live, err := engine.OpenLive("small.md", store.NewMemory([]byte(text)), engine.Options{Today: week.Day(20500), Workers: 1})
+	live, err := engine.OpenLive("small.md", st, engine.Options{Today: week.Day(20500), Workers: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
