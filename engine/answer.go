@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"wintertruss/engine/formula"
 	"wintertruss/engine/risk"
 	"wintertruss/engine/syntax"
 	"wintertruss/engine/unit"
@@ -49,17 +50,22 @@ var questions = map[string]string{
 // Answers gives the answers of the book in its order.
 func (d *Desk) Answers() ([]Answer, error) {
 	if d.made != nil {
-		var lines []int
-		for _, list := range d.made.answers {
-			for _, c := range list {
-				lines = append(lines, c.left, c.whole)
-			}
-		}
-		if err := d.draw(lines...); err != nil {
+		if err := d.draw(d.answerLines()...); err != nil {
 			return nil, err
 		}
 	}
 	return d.PlainAnswers(), nil
+}
+
+// answerLines gives the lines that the answers are read from.
+func (d *Desk) answerLines() []int {
+	var lines []int
+	for _, list := range d.made.answers {
+		for _, c := range list {
+			lines = append(lines, c.left, c.whole)
+		}
+	}
+	return lines
 }
 
 // PlainAnswers gives the answers with what draws have said so far: without a
@@ -146,20 +152,18 @@ func (d *Desk) entry(c condition) Entry {
 
 // limit gives the right side of a condition in the unit that the left is shown in.
 func (d *Desk) limit(left, right int) float64 {
-	r, l := d.soFar(right), d.soFar(left)
-	if len(r.Cells) != 1 {
+	cells, t := d.prog.Cells(right), d.prog.LineType(right)
+	if len(cells) != 1 {
 		return math.NaN()
 	}
-	from, err := d.Book.Units.Parse(r.Unit)
-	to, err2 := d.Book.Units.Parse(l.Unit)
-	if err != nil || err2 != nil {
-		return r.Cells[0]
+	if t.Kind != formula.Quantity {
+		return cells[0]
 	}
-	mul, add, err := unit.Convert(from, to)
-	if err != nil {
-		return r.Cells[0]
+	mul, add, err := unit.Convert(t.Unit, d.shownIn(d.prog.LineType(left).Unit))
+	if err != nil { // a bare 0 is compared with anything
+		return cells[0]
 	}
-	return r.Cells[0]*mul + add
+	return cells[0]*mul + add
 }
 
 // consequence says in a sentence what an answer's figures mean for the person who asks.

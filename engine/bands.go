@@ -8,15 +8,10 @@ func (d *Desk) Bands(ctx context.Context, names []string) (map[string]*Value, []
 	if d.made == nil {
 		return nil, nil, nil
 	}
-	var lines []int
+	lines := d.answerLines()
 	for _, name := range names {
 		if i, ok := d.made.byName[name]; ok {
 			lines = append(lines, i)
-		}
-	}
-	for _, list := range d.made.answers {
-		for _, c := range list {
-			lines = append(lines, c.left, c.whole)
 		}
 	}
 	if err := d.drawUntil(ctx, lines...); err != nil {

@@ -56,7 +56,7 @@ func TestExamplesOfCards(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, wrong := range append(desk.Errors(), desk.CellFaults()...) {
+			for _, wrong := range desk.Faults() {
 				t.Errorf("line %d, column %d: %s (%s)", wrong.Line, wrong.Col, wrong.Message, wrong.Hint)
 			}
 			if t.Failed() {

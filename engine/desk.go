@@ -33,7 +33,8 @@ type Options struct {
 // read from several goroutines, but Value and Answers one at a time.
 type Desk struct {
 	Book *book.Book
-	opts Options
+	opts Options         // as they were given: the desk after an edit is opened under them too
+	run  formula.Options // how many draws, and how: of the options and the book
 	seed uint64
 	sets []book.Override
 	made *made
@@ -78,17 +79,18 @@ func prepare(doc *syntax.Document, o Options) (*Desk, error) {
 	if o.Seed != nil {
 		seed = *o.Seed
 	}
-	if o.Draws == 0 {
-		o.Draws = set.Draws
+	run := formula.Options{Draws: o.Draws, Block: o.Block, Workers: o.Workers}
+	if run.Draws == 0 {
+		run.Draws = set.Draws
 	}
-	if o.Draws < 1 || o.Draws > MostDraws {
-		return nil, &OptionError{fmt.Sprintf("--draws: %d is not between 1 and %d", o.Draws, MostDraws), ""}
+	if run.Draws < 1 || run.Draws > MostDraws {
+		return nil, &OptionError{fmt.Sprintf("--draws: %d is not between 1 and %d", run.Draws, MostDraws), ""}
 	}
 	if o.Block < 0 {
 		return nil, &OptionError{"--block: a block holds one draw at least", ""}
 	}
-	if o.Workers == 0 {
-		o.Workers = runtime.GOMAXPROCS(0)
+	if run.Workers == 0 {
+		run.Workers = runtime.GOMAXPROCS(0)
 	}
 	if o.Scenario != "" && b.Scenario(o.Scenario) == nil {
 		var names []string
@@ -101,7 +103,7 @@ func prepare(doc *syntax.Document, o Options) (*Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Desk{Book: b, opts: o, seed: seed, sets: sets, drawn: map[int][][]float64{}}
+	d := &Desk{Book: b, opts: o, run: run, seed: seed, sets: sets, drawn: map[int][][]float64{}}
 	d.errs = b.Errors
 	if set.HasSeason { // without weeks there is nothing to compute
 		d.made = makeSource(b, seed, o.Scenario, sets)
@@ -211,6 +213,9 @@ func (d *Desk) CellFaults() []*syntax.Error {
 	return out
 }
 
+// Faults gives all that is wrong: Errors, and after them CellFaults.
+func (d *Desk) Faults() []*syntax.Error { return slices.Concat(d.errs, d.CellFaults()) }
+
 func (d *Desk) cellFault(line int) *syntax.Error {
 	if !d.prog.OK(line) {
 		return nil
@@ -299,7 +304,7 @@ func (d *Desk) drawUntil(ctx context.Context, lines ...int) error {
 	if len(todo) == 0 {
 		return nil
 	}
-	drawn, err := d.prog.Draw(ctx, todo, formula.Options{Draws: d.opts.Draws, Block: d.opts.Block, Workers: d.opts.Workers})
+	drawn, err := d.prog.Draw(ctx, todo, d.run)
 	if err != nil {
 		return err
 	}
@@ -316,7 +321,7 @@ func (d *Desk) HangsOnDraws(name string) bool {
 }
 
 // Draws is how many draws the desk runs.
-func (d *Desk) Draws() int { return d.opts.Draws }
+func (d *Desk) Draws() int { return d.run.Draws }
 
 // Day gives the day the book is looked at, and how it is known.
 func (d *Desk) Day() string {

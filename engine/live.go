@@ -89,7 +89,7 @@ func OpenLive(file string, st store.Store, o Options) (*Live, error) {
 			l.done[rec.ID] = e.Number
 		}
 	}
-	l.keepGood()
+	l.keepGood(d.Names())
 	return l, nil
 }
 
@@ -166,7 +166,7 @@ func (l *Live) apply(e book.Edit, id, by string, remember bool) (*Change, *synta
 	if err := l.st.Commit(l.number, doc.Text(), rec); err != nil {
 		return nil, &syntax.Error{Code: "store", Message: "this could not be saved, so it was not done: " + err.Error()}
 	}
-	before, faults := l.desk.Book, append(l.desk.Errors(), l.desk.CellFaults()...)
+	before, faults := l.desk.Book, l.desk.Faults()
 	after, moved := l.desk.Next(doc)
 	l.desk, l.number = after, l.number+1
 	if id != "" {
@@ -175,7 +175,11 @@ func (l *Live) apply(e book.Edit, id, by string, remember bool) (*Change, *synta
 	if remember {
 		l.taken[by] = append(l.taken[by], undoable{what, inverse})
 	}
-	l.keepGood()
+	if moved.Anew { // a list's members may have other names, which moves no number
+		l.keepGood(after.Names())
+	} else {
+		l.keepGood(moved.Lines)
+	}
 	return &Change{Number: l.number, By: by, What: what, Edit: e, Before: before, Faults: faults, After: after, Moved: moved, Undo: l.nextUndo(by)}, nil
 }
 
@@ -198,8 +202,8 @@ func (l *Live) Reload() (*Desk, uint64, error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	l.desk, l.number, l.taken = d, max(number, l.number+1), map[string][]undoable{}
-	l.keepGood()
+	l.desk, l.number, l.taken = d, number, map[string][]undoable{}
+	l.keepGood(d.Names())
 	return l.desk, l.number, nil
 }
 
@@ -210,9 +214,9 @@ func (l *Live) Close() error {
 	return l.st.Close()
 }
 
-// keepGood remembers the values of all lines that have one.
-func (l *Live) keepGood() {
-	for _, name := range l.desk.Names() {
+// keepGood remembers the values of those of the lines that have one.
+func (l *Live) keepGood(names []string) {
+	for _, name := range names {
 		if v := l.desk.Plain(name); v != nil && !v.Broken {
 			l.good[name] = v
 		}

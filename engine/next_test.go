@@ -162,3 +162,18 @@ func BenchmarkEdit(b *testing.B) {
 		}
 	})
 }
+
+// TestNextDraws: a change of the book's number of draws is followed, unless an
+// option says how many.
+func TestNextDraws(t *testing.T) {
+	text := []byte("```settings\nseason : 2026-W45..2027-W26\ndraws : 64\n```\n\nwarm : 18 °C\n")
+	for _, k := range []struct{ option, want int }{{0, 128}, {32, 32}} {
+		d, err := engine.Open("t.md", text, engine.Options{Today: week.Day(20500), Draws: k.option})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if next, _ := apply(t, d, book.Edit{Kind: book.SetSetting, Name: "draws", Text: "128"}); next.Draws() != k.want {
+			t.Errorf("with %d asked for: %d draws after the edit, want %d", k.option, next.Draws(), k.want)
+		}
+	}
+}

@@ -114,9 +114,8 @@ func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 	}
 	mul, add = 1, 0
 	if t.Kind == formula.Quantity {
-		u := t.Unit
-		if d.opts.Units != "" {
-			u = d.prog.Units().Display(t.Unit, d.opts.Units)
+		u := d.shownIn(t.Unit)
+		if u != t.Unit {
 			var err error
 			if mul, add, err = unit.Convert(t.Unit, u); err != nil {
 				panic("engine: a unit to show does not measure the same: " + err.Error())
@@ -138,6 +137,14 @@ func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 		}
 	}
 	return v, mul, add
+}
+
+// shownIn gives the unit in which numbers of a unit are shown.
+func (d *Desk) shownIn(u *unit.Unit) *unit.Unit {
+	if d.opts.Units == "" {
+		return u
+	}
+	return d.prog.Units().Display(u, d.opts.Units)
 }
 
 // bands fills in what the draws say.

@@ -156,7 +156,7 @@ func cells(text string) []string {
 
 // faultsByLine gives the first fault of every line of the text.
 func faultsByLine(d *engine.Desk) map[int]*syntax.Error {
-	return byLine(append(slices.Clone(d.Errors()), d.CellFaults()...))
+	return byLine(d.Faults())
 }
 
 func byLine(faults []*syntax.Error) map[int]*syntax.Error {
