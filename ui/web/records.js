@@ -2,7 +2,7 @@
 // is corrected in place; what stood there before stays in the book's history.
 import { book, labelOf } from './book.js'
 import { usePending, sentence, target } from './edit.js'
-import { html, useEffect, useRef, useSignal } from './html.js'
+import { html, useLayoutEffect, useRef, useSignal } from './html.js'
 import { column, ColumnTitle, Faults, InPlace, Remarks, side, Unread } from './list.js'
 import { dateText, quantity, words } from './show.js'
 import { change, entries } from './wire.js'
@@ -46,7 +46,7 @@ function RecordCell({ name, row, record, column: c }) {
 function NewRecord({ name, columns, last, close }) {
   const form = useRef(null)
   const fault = useSignal(null)
-  useEffect(() => form.current.elements[0].focus(), [])
+  useLayoutEffect(() => form.current.elements[0].focus(), []) // at once: a late one takes the focus from who types already
   const choices = (c) => book.value.axes[c.refers || c.name]
   const keep = async (e) => {
     e.preventDefault()

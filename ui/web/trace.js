@@ -3,7 +3,7 @@
 // what uses it.
 import { book, home, valueOf } from './book.js'
 import { Formula } from './edit.js'
-import { html, icon, signal, useEffect, useRef } from './html.js'
+import { html, icon, signal, useLayoutEffect, useRef } from './html.js'
 import { quantity, split, words } from './show.js'
 import { collect, figures, isWeekly, summary } from './value.js'
 import { focus, weekTag } from './week.js'
@@ -79,7 +79,7 @@ function Given({ row, value }) {
 export function Trace() {
   const panel = useRef(null)
   const name = path.value.at(-1)
-  useEffect(() => { if (name) panel.current?.focus() }, [name])
+  useLayoutEffect(() => { if (name) panel.current?.focus() }, [name])
   if (!name) return null
   const row = rowOf(name)
   const { value, text } = figure(name)
