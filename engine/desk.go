@@ -97,7 +97,7 @@ func prepare(doc *syntax.Document, o Options) (*Desk, error) {
 		for _, s := range b.Scenarios {
 			names = append(names, s.Name)
 		}
-		return nil, &OptionError{"--scenario: the book has no scenario " + o.Scenario, didYouMean(o.Scenario, names)}
+		return nil, &OptionError{"--scenario: the book has no scenario " + o.Scenario, syntax.DidYouMean(o.Scenario, names)}
 	}
 	sets, err := readSets(b, o.Sets)
 	if err != nil {
@@ -121,13 +121,6 @@ func (d *Desk) compile() {
 	d.collect()
 }
 
-func didYouMean(word string, known []string) string {
-	if n := syntax.Nearest(word, known); n != "" {
-		return "did you mean " + n + "?"
-	}
-	return ""
-}
-
 // readSets reads the --set options.
 func readSets(b *book.Book, sets []string) ([]book.Override, error) {
 	var out []book.Override
@@ -136,30 +129,25 @@ func readSets(b *book.Book, sets []string) ([]book.Override, error) {
 		if !ok {
 			return nil, &OptionError{"--set " + s + ": there is no =", "NAME=literal, or NAME@member,week=literal"}
 		}
-		name, where, _ := strings.Cut(target, "@")
-		item := &syntax.Override{Address: syntax.Address{Name: word(name)}}
-		for _, w := range strings.Split(where, ",") {
-			if w = strings.TrimSpace(w); w != "" {
-				item.Address.Where = append(item.Address.Where, word(w))
-			}
+		o, err := readSet(b, target, literal)
+		if err != nil {
+			return nil, &OptionError{"--set " + s + ": " + err.Message, err.Hint}
 		}
-		values, err := syntax.ParseValues(strings.TrimSpace(literal), syntax.Place{Line: 1, Col: 1, Len: len(literal)})
-		if err == nil {
-			item.Values = values
-			var o book.Override
-			if o, err = b.Override(item, true); err == nil {
-				out = append(out, o)
-				continue
-			}
-		}
-		return nil, &OptionError{"--set " + s + ": " + err.Message, err.Hint}
+		out = append(out, o)
 	}
 	return out, nil
 }
 
-func word(s string) syntax.Word {
-	s = strings.TrimSpace(s)
-	return syntax.Word{Text: s, Place: syntax.Place{Line: 1, Col: 1, Len: len(s)}}
+func readSet(b *book.Book, target, literal string) (o book.Override, err *syntax.Error) {
+	start := syntax.Place{Line: 1, Col: 1}
+	item := &syntax.Override{}
+	if item.Address, err = syntax.ParseAddress(target, start); err != nil {
+		return o, err
+	}
+	if item.Values, err = syntax.ParseValues(literal, start); err != nil {
+		return o, err
+	}
+	return b.Override(item, true)
 }
 
 // collect gathers what is wrong: reading, checking, compiling.

@@ -43,7 +43,7 @@ func (d *Desk) Value(name string) (*Value, error) {
 	if !ok {
 		v := &Value{Name: name, AsOf: d.Book.Settings.AsOf.String(), Broken: true}
 		v.Error = &syntax.Error{Place: syntax.Place{Line: 1, Col: 1, Len: 1}, Code: "unknown-name", Name: name,
-			Message: "the book has no line " + name, Hint: didYouMean(name, d.Names())}
+			Message: "the book has no line " + name, Hint: syntax.DidYouMean(name, d.Names())}
 		return v, nil
 	}
 	return d.value(i)

@@ -80,11 +80,7 @@ func run(args []string, out, errs io.Writer) int {
 			c.verb, words = words[0], words[1:]
 		} else if _, _, starter := sheets.Book(words[0]); !starter && !strings.ContainsAny(words[0], "./") {
 			known := slices.Sorted(maps.Keys(verbs))
-			hint := ""
-			if n := syntax.Nearest(words[0], known); n != "" {
-				hint = "did you mean " + n + "?"
-			}
-			return c.wrong(&engine.OptionError{Message: "there is no verb " + words[0], Hint: hint})
+			return c.wrong(&engine.OptionError{Message: "there is no verb " + words[0], Hint: syntax.DidYouMean(words[0], known)})
 		}
 	}
 	return verbs[c.verb](c, words)

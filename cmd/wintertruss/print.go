@@ -202,8 +202,8 @@ func (c *command) printCard(name string) bool {
 			known = append(known, n)
 		}
 		fmt.Fprintln(c.err, "wintertruss: there is no function", name)
-		if n := syntax.Nearest(name, known); n != "" {
-			fmt.Fprintln(c.err, "hint: did you mean "+n+"?")
+		if hint := syntax.DidYouMean(name, known); hint != "" {
+			fmt.Fprintln(c.err, "hint: "+hint)
 		}
 		return false
 	}

@@ -74,10 +74,7 @@ func (b *builder) didYouMean(word string, known []string) string {
 	if b.compared += len(known); b.compared > mostCompared {
 		return ""
 	}
-	if n := syntax.Nearest(word, known); n != "" {
-		return "did you mean " + n + "?"
-	}
-	return ""
+	return syntax.DidYouMean(word, known)
 }
 
 func (b *builder) call(n *syntax.Call) (operand, *syntax.Error) {

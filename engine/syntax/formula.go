@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -62,10 +63,7 @@ func checkCalls(tokens []token, functions map[string]bool) *fault {
 		if t.kind != nameToken || i+1 == len(tokens) || tokens[i+1].kind != openToken || functions[t.text] {
 			continue
 		}
-		advice := "the function cards list them all"
-		if near := Nearest(t.text, sortedKeys(functions)); near != "" {
-			advice = "did you mean " + near + "?"
-		}
+		advice := cmp.Or(DidYouMean(t.text, sortedKeys(functions)), "the function cards list them all")
 		return &fault{t.span(), unknownFunction, []string{t.text, advice}}
 	}
 	return nil

@@ -122,6 +122,14 @@ func Nearest(word string, candidates []string) string {
 	return best
 }
 
+// DidYouMean is the hint that names the nearest candidate; "" when none is near.
+func DidYouMean(word string, candidates []string) string {
+	if n := Nearest(word, candidates); n != "" {
+		return "did you mean " + n + "?"
+	}
+	return ""
+}
+
 // changes counts the changes between two words: the optimal string alignment
 // distance (Damerau 1964, Levenshtein 1966), three rows of the table at a time.
 func changes(a, b string) int {
