@@ -13,6 +13,27 @@ func airFunctions() []formula.Function {
 		{Name: "low", Says: "the day's lowest outside air, mean of the week's days", Unit: "degC", Whole: week},
 	}
 	return []formula.Function{{
+		Name: "air_at_hour",
+		Card: formula.Card{
+			Family: sunAndAir,
+			Says:   "The outside air at an hour of the day, by the one cosine between the day's low and high that the house is computed by: warmest at 15 h, coldest at 3 h.",
+			Gives:  "degC or degF over the axes of its arguments",
+			Valid:  "Solar time; hours beyond 24 are those of the next day. Single hours are off by about 2 K (2.1 K over a typical year at 36 degrees north); sums over days are much nearer. A high below the low is read the other way round.",
+			Source: "definition of the curve; warmest hour: common practice",
+			Example: formula.Example{
+				Lines: []string{"high : 50 degF", "low : 30 degF", "evening : 21 h", "then = air_at_hour(high, low, evening) -> degF // half way down"},
+				Ask:   "then", Want: []float64{40},
+			},
+		},
+		Params: []formula.Param{
+			{Name: "high", Says: "the day's highest outside air", Unit: "degC"},
+			{Name: "low", Says: "the day's lowest outside air", Unit: "degC"},
+			{Name: "hour", Says: "time of the day from midnight", Unit: "h"},
+		},
+		Kernel: &formula.Kernel{Name: "air at hour", Results: []formula.Result{{Unit: "degC"}}, Run: cellwise(func(in [][]float64) float64 {
+			return house.AirAt(in[1][0], in[0][0], in[2][0])
+		})},
+	}, {
 		Name: "degree_hours",
 		Card: formula.Card{
 			Family: sunAndAir,

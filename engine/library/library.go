@@ -24,7 +24,7 @@ func FillsWeeks(f *formula.Function) bool {
 var families = []func() []formula.Function{
 	loweredFunctions,
 	weeksFunctions, recordsFunctions,
-	sunFunctions, airFunctions, houseFunctions, fuelFunctions,
+	sunFunctions, weatherFunctions, airFunctions, houseFunctions, fuelFunctions,
 	cropFunctions, ripeningFunctions, countsFunctions,
 	marketFunctions, priceFunctions,
 	loanFunctions, cashFunctions,

@@ -22,7 +22,7 @@ const recordsFamily = "records"
 // nothing is known, and the cell is blank.
 func recordsFunctions() []formula.Function {
 	inRows, overWeeks := []string{"records"}, []string{"week"}
-	byMember, byMemberAndWeek := []string{"refers"}, []string{"refers", "week"}
+	byMember := []string{"refers"}
 	column := []formula.Param{{Name: "x", Says: "a column of records, or what is made from its columns", Whole: inRows}}
 	weekly := &formula.Kernel{Name: "records_by_week", Results: []formula.Result{
 		{Unit: "like x", Whole: byMemberAndWeek}, {Unit: "like x", Whole: byMemberAndWeek},

@@ -12,6 +12,7 @@ const (
 	sunAndAir    = "sun and air"
 	sunPerDay    = "MJ/m2/d"
 	latitudeSays = "the place, degrees north of the equator; south is negative"
+	badLatitude  = "a latitude lies between -90 and 90 degrees; south of the equator is negative"
 	skySays      = "radiation above the air, as sky_light gives it"
 	dayHoursSays = "hours from sunrise to sunset, as day_length gives it"
 )
@@ -137,7 +138,7 @@ func runSunPath(c *formula.Call) {
 		return
 	}
 	if latitude < -90 || latitude > 90 {
-		c.Refuse("a latitude lies between -90 and 90 degrees; south of the equator is negative")
+		c.Refuse(badLatitude)
 		return
 	}
 	sky, hours := c.Out[0], c.Out[1]

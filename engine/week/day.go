@@ -61,6 +61,12 @@ func (d Day) Week() Week {
 // Weekday is 1 for Monday to 7 for Sunday, as ISO 8601 counts.
 func (d Day) Weekday() int { return int(d-d.Week().Monday()) + 1 }
 
+// Month is the month that holds the day.
+func (d Day) Month() Month {
+	year, month, _ := d.Date()
+	return monthOf(year, month)
+}
+
 // OfYear is 1 for 1 January to 365 or 366 for 31 December.
 func (d Day) OfYear() int {
 	year, _, _ := d.Date()

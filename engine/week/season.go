@@ -56,22 +56,27 @@ func (s Season) ShareOfWeek(i int, from, to Day) float64 {
 }
 
 // NormalsToWeeks turns twelve monthly normals (January first, any unit) into a
-// value for each week of the season, in the same unit: a straight line between
-// the 15ths of neighbouring months, over the turn of the year too, read at the
-// week's Thursday. Real lengths of months count, so a leap year's February is
-// a day longer.
+// value for each week of the season, in the same unit: [Day.Normal] of the week's Thursday.
 func (s Season) NormalsToWeeks(n [12]float64) []float64 {
 	weeks := make([]float64, s.Len())
 	for i := range weeks {
-		day, before := s.At(i).thursday(), s.At(i).Month()
-		if day < middle(before) {
-			before--
-		}
-		from, to := n[before.OfYear()-1], n[(before+1).OfYear()-1]
-		share := float64(day-middle(before)) / float64(middle(before+1)-middle(before))
-		weeks[i] = from + float64(share*(to-from)) // the conversion forbids fused rounding: same bits on every machine
+		weeks[i] = s.At(i).thursday().Normal(n)
 	}
 	return weeks
+}
+
+// Normal turns twelve monthly normals (January first, any unit) into the value of
+// a day, in the same unit: a straight line between the 15ths of neighbouring months,
+// over the turn of the year too. Real lengths of months count, so a leap year's
+// February is a day longer.
+func (d Day) Normal(n [12]float64) float64 {
+	before := d.Month()
+	if d < middle(before) {
+		before--
+	}
+	from, to := n[before.OfYear()-1], n[(before+1).OfYear()-1]
+	share := float64(d-middle(before)) / float64(middle(before+1)-middle(before))
+	return from + float64(share*(to-from)) // the conversion forbids fused rounding: same bits on every machine
 }
 
 // middle is the day a month's normal stands for.

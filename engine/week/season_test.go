@@ -144,6 +144,21 @@ func TestNormalsToWeeks(t *testing.T) {
 	}
 }
 
+// A single day, over the turn of a leap year: 14 of the 31 days from mid December to
+// mid January, and the first of March between the middles of a February of 29 days.
+func TestNormalOfADay(t *testing.T) {
+	n := [12]float64{31, 29, 58, 0, 0, 0, 0, 0, 0, 0, 0, 0}
+	for date, want := range map[string]float64{"2027-12-29": 14, "2028-01-15": 31, "2028-03-01": 29 + 15.0/29*29, "2027-03-01": 29 + 14.0/28*29} {
+		day, err := ParseDay(date)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := day.Normal(n); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s reads %v, want %v", date, got, want)
+		}
+	}
+}
+
 // A straight line between neighbours never leaves them, and the same normal in
 // every month is the same in every week.
 func TestNormalsStayBetweenNeighbours(t *testing.T) {

@@ -53,7 +53,4 @@ func (w Week) thursday() Day { return w.Monday() + 3 }
 func (w Week) sunday() Day { return w.Monday() + 6 }
 
 // Month is the month that owns the week: the one of its Thursday.
-func (w Week) Month() Month {
-	year, month, _ := w.thursday().Date()
-	return monthOf(year, month)
-}
+func (w Week) Month() Month { return w.thursday().Month() }

@@ -24,10 +24,21 @@ var WarmestHour = fact.New(fact.Fact{Name: "hour of the day when the air outside
 // swing holds the cosine at the middle of each hour of the day.
 var swing = func() (table [hoursInDay]float64) {
 	for hour := range table {
-		table[hour] = math.Cos(2 * math.Pi / hoursInDay * (float64(hour) + 0.5 - WarmestHour.Value))
+		table[hour] = swingAt(float64(hour) + 0.5)
 	}
 	return table
 }()
+
+// swingAt gives the cosine at a time of the day, in hours from midnight.
+func swingAt(hour float64) float64 {
+	return math.Cos(2 * math.Pi / hoursInDay * (hour - WarmestHour.Value))
+}
+
+// AirAt gives the outside air at a time of the day, in hours from midnight and the
+// unit of low and high. Times beyond the day are those of the next one.
+func AirAt(low, high, hour float64) float64 {
+	return (high+low)/2 + math.Abs(high-low)/2*swingAt(hour)
+}
 
 // Air gives the outside air at the middle of an hour of the day (0 is the hour
 // after midnight, 23 the last), in the unit of low and high. A high below the

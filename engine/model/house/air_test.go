@@ -61,3 +61,15 @@ func TestDegreeHours(t *testing.T) {
 		}
 	}
 }
+
+// The curve by the clock: coldest at 3 h, warmest at 15 h, half way at 9 and 21 h,
+// and the same as the table of hours at their middle.
+func TestAirAt(t *testing.T) {
+	for hour, want := range map[float64]float64{3: -4, 15: 14, 9: 5, 21: 5, 27: -4, 11: 9.5} {
+		near(t, "air", AirAt(-4, 14, hour), want, 1e-9)
+		near(t, "air, high and low swapped", AirAt(14, -4, hour), want, 1e-9)
+	}
+	for hour := range hoursInDay {
+		near(t, "table", Air(-4, 14, hour), AirAt(-4, 14, float64(hour)+0.5), 1e-12)
+	}
+}
