@@ -10,8 +10,10 @@ import (
 	"testing"
 
 	"wintertruss/engine"
+	"wintertruss/engine/array"
 	"wintertruss/engine/formula"
 	"wintertruss/engine/library"
+	"wintertruss/engine/unit"
 )
 
 // exampleBook is the book that rows of a card's example stand in: 53 weeks,
@@ -144,6 +146,73 @@ func TestCardsAreComplete(t *testing.T) {
 				t.Errorf("%s: the result is %q, and there is no such parameter", f.Name, f.Kernel.Results[f.Output].Unit)
 			}
 		}
+	}
+}
+
+// A range belongs to a number with a unit of its own, and to a kind only where the
+// function takes one; a table is whole and says where it was published. A screen
+// draws its second column over the first, or beside its words.
+func TestRangesAndTablesOfCards(t *testing.T) {
+	units, err := unit.NewSystem(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tables := 0
+	for _, f := range everyFunction() {
+		takesWords := slices.ContainsFunc(f.Params, func(p formula.Param) bool { return p.Takes == formula.Words })
+		for _, p := range f.Params {
+			if len(p.Measured) > 0 && (p.Takes != formula.Quantity || p.Unit == "" || strings.HasPrefix(p.Unit, "like ") || f.Kernel == nil) {
+				t.Errorf("%s: %s has a range, and no unit for it", f.Name, p.Name)
+			}
+			kinds := map[string]bool{}
+			for _, m := range p.Measured {
+				if !(m.Low < m.High) || math.IsInf(m.Low, -1) && math.IsInf(m.High, 1) {
+					t.Errorf("%s: the range of %s is %v to %v", f.Name, p.Name, m.Low, m.High)
+				}
+				if kinds[m.For] || m.For != "" && !takesWords {
+					t.Errorf("%s: the range of %s for %q is said twice, or the function takes no kind", f.Name, p.Name, m.For)
+				}
+				kinds[m.For] = true
+			}
+		}
+		table := f.Card.Table
+		if table == nil {
+			continue
+		}
+		tables++
+		if table.Title == "" || table.Source == "" || len(table.Rows) == 0 || table.Of != nil && len(table.Of) != len(table.Rows) {
+			t.Errorf("%s: its table lacks a title, a source, or words for its rows", f.Name)
+		}
+		columns := len(table.Heads)
+		if table.Of != nil {
+			columns--
+		}
+		if len(table.Heads) < 2 {
+			t.Errorf("%s: a table of less than two columns says nothing", f.Name)
+		}
+		for i, row := range table.Rows {
+			if len(row) != columns {
+				t.Errorf("%s: row %d of its table has %d numbers, wanted %d", f.Name, i+1, len(row), columns)
+			}
+			for _, x := range row {
+				if math.IsInf(x, 0) || array.IsFault(x) {
+					t.Errorf("%s: row %d of its table holds %v", f.Name, i+1, x)
+				}
+			}
+			if table.Of == nil && i > 0 && !(row[0] > table.Rows[i-1][0]) {
+				t.Errorf("%s: the first column of its table does not rise", f.Name)
+			}
+		}
+		for _, h := range table.Heads {
+			if _, text, has := strings.Cut(h, ", "); has {
+				if _, err := units.Parse(text); err != nil {
+					t.Errorf("%s: the head %q names no unit: %v", f.Name, h, err)
+				}
+			}
+		}
+	}
+	if tables == 0 {
+		t.Error("no card has a table")
 	}
 }
 

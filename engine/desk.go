@@ -43,7 +43,8 @@ type Desk struct {
 	graph *graph.Graph
 	errs  []*syntax.Error
 	// drawn holds the draws made so far, by line of the source.
-	drawn map[int][][]float64
+	drawn   map[int][][]float64
+	outside outsideKept
 }
 
 // MostDraws is the largest run that can be asked for.
@@ -227,16 +228,21 @@ func (d *Desk) cellFault(line int) *syntax.Error {
 
 // cellName says which cell is meant: "at long_tomato, 2027-W03: ".
 func (d *Desk) cellName(line, cell int) string {
-	t := d.prog.LineType(line)
-	space := d.made.src.Space
-	var words []string
-	for _, axis := range t.Axes.List() {
-		words = append(words, space.Axes[axis].Members[cell/space.Stride(t.Axes, axis)%space.Axes[axis].Len()])
-	}
+	words := d.members(d.prog.LineType(line).Axes, cell)
 	if len(words) == 0 {
 		return ""
 	}
 	return "at " + strings.Join(words, ", ") + ": "
+}
+
+// members names a cell of a value over axes: its member along each.
+func (d *Desk) members(axes array.Axes, cell int) []string {
+	space := d.made.src.Space
+	words := []string{}
+	for _, axis := range axes.List() {
+		words = append(words, space.Axes[axis].Members[cell/space.Stride(axes, axis)%space.Axes[axis].Len()])
+	}
+	return words
 }
 
 // Caution is a warning of the book that fires, with the first cell where it does.

@@ -83,6 +83,7 @@ func (d *Desk) update(after *Desk) (Moved, bool) {
 		return after.prog.Recompute(n)
 	})
 	after.collect()
+	after.keepOutside(d, again)
 	var m Moved
 	for i := range after.made.src.Lines {
 		l := &after.made.src.Lines[i]

@@ -26,6 +26,7 @@ type Value struct {
 	Earned            []risk.Earned
 	Gather            string // sum, mean or level, for weekly lines
 	AsOf              string
+	Outside           []Outside // arguments outside what was measured; only of a Value that was asked for by name
 	Error             *syntax.Error
 	Broken            bool // the whole line is in error, not only a cell
 	Awaits            bool // draws reach it, and have not run yet
@@ -63,7 +64,9 @@ func (d *Desk) value(i int) (*Value, error) {
 	if err := d.draw(i); err != nil {
 		return nil, err
 	}
-	return d.soFar(i), nil
+	v := d.soFar(i)
+	v.Outside = d.outsideOf(i)
+	return v, nil
 }
 
 // soFar makes the Value of a line with what draws have said so far.
@@ -115,12 +118,7 @@ func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 	mul, add = 1, 0
 	if t.Kind == formula.Quantity {
 		u := d.shownIn(t.Unit)
-		if u != t.Unit {
-			var err error
-			if mul, add, err = unit.Convert(t.Unit, u); err != nil {
-				panic("engine: a unit to show does not measure the same: " + err.Error())
-			}
-		}
+		mul, add = d.convert(t.Unit, u)
 		v.Unit = u.String()
 		v.Gather = l.Gather
 		if v.Gather == "" {
@@ -145,6 +143,18 @@ func (d *Desk) shownIn(u *unit.Unit) *unit.Unit {
 		return u
 	}
 	return d.prog.Units().Display(u, d.opts.Units)
+}
+
+// convert gives how numbers of a unit are brought to the one they are shown in.
+func (d *Desk) convert(from, to *unit.Unit) (mul, add float64) {
+	if from == to {
+		return 1, 0
+	}
+	mul, add, err := unit.Convert(from, to)
+	if err != nil {
+		panic("engine: a unit to show does not measure the same: " + err.Error())
+	}
+	return mul, add
 }
 
 // bands fills in what the draws say.
@@ -180,6 +190,7 @@ type JSON struct {
 	Band    *Band               `json:"band,omitempty"`
 	Odds    any                 `json:"odds,omitempty"`
 	AsOf    string              `json:"as_of"`
+	Outside []Outside           `json:"outside,omitempty"`
 	Error   *JSONError          `json:"error,omitempty"`
 }
 
@@ -200,7 +211,7 @@ type JSONError struct {
 
 // MarshalJSON writes the value nested by its axes.
 func (v *Value) MarshalJSON() ([]byte, error) {
-	j := JSON{Name: v.Name, Label: v.Label, Unit: v.Unit, Axes: v.Axes, Members: v.Members, AsOf: v.AsOf}
+	j := JSON{Name: v.Name, Label: v.Label, Unit: v.Unit, Axes: v.Axes, Members: v.Members, AsOf: v.AsOf, Outside: v.Outside}
 	if j.Axes == nil {
 		j.Axes = []string{}
 	}

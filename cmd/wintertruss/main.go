@@ -48,7 +48,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   open [BOOK]          serve a book to the browsers of this computer (the default)
   answer [BOOK]        the three answers
   value BOOK NAME...   one or more lines
-  check BOOK           all errors and cautions
+  check BOOK           all errors and cautions, and what stands outside the measured range
   compare BOOK SCENARIO...   the plan beside scenarios, and what leads from one to the other
   cards [NAME]         the functions of the language, or one of them
 
@@ -266,15 +266,16 @@ func (c *command) check(words []string) int {
 	c.report(d.Errors()...)
 	c.report(d.CellFaults()...)
 	cautions := c.reportCautions(d)
+	notes := c.reportNotes(d)
 	errors := len(d.Errors())
 	if c.json {
 		code := exitDone
 		if errors > 0 {
 			code = exitError
 		}
-		return c.printJSON(map[string]int{"errors": errors, "cells": len(d.CellFaults()), "cautions": cautions}, code)
+		return c.printJSON(map[string]int{"errors": errors, "cells": len(d.CellFaults()), "cautions": cautions, "outside": notes}, code)
 	}
-	fmt.Fprintf(c.out, "%s: %s, %s, %s\n", c.book, counted(errors, "error"), counted(len(d.CellFaults()), "line with cells that cannot be computed"), counted(cautions, "caution"))
+	fmt.Fprintf(c.out, "%s: %s, %s, %s, %s\n", c.book, counted(errors, "error"), counted(len(d.CellFaults()), "line with cells that cannot be computed"), counted(cautions, "caution"), counted(notes, "line outside what was measured"))
 	if errors > 0 {
 		return exitError
 	}
@@ -307,17 +308,4 @@ func (c *command) compare(words []string) int {
 	}
 	c.printComparison(x)
 	return code
-}
-
-func (c *command) cards(words []string) int {
-	if len(words) == 0 {
-		c.printCards()
-		return exitDone
-	}
-	for _, name := range words {
-		if !c.printCard(name) {
-			return exitWrong
-		}
-	}
-	return exitDone
 }

@@ -3,12 +3,9 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"sort"
 	"strings"
 
 	"wintertruss/engine"
-	"wintertruss/engine/formula"
-	"wintertruss/engine/library"
 	"wintertruss/engine/syntax"
 )
 
@@ -51,6 +48,17 @@ func (c *command) reportCautions(d *engine.Desk) int {
 		fmt.Fprintf(c.err, "%s:%d:%d: %s: %s%s\n", c.book, k.Place.Line, k.Place.Col, k.Name, k.Message, where)
 	}
 	return len(list)
+}
+
+// reportNotes prints where lines stand outside what was measured, and gives how many
+// lines do. A note is no error: it changes no number and no exit code.
+func (c *command) reportNotes(d *engine.Desk) int {
+	lines := map[string]bool{}
+	for _, n := range d.Notes() {
+		lines[n.Name] = true
+		fmt.Fprintf(c.err, "%s:%d:%d: note: %s: %s\n", c.book, n.Line, n.Col, n.Name, n.Message)
+	}
+	return len(lines)
 }
 
 func (c *command) printJSON(x any, code int) int {
@@ -165,81 +173,9 @@ func (c *command) printValue(d *engine.Desk, v *engine.Value) {
 		}
 		fmt.Fprintln(c.out, line)
 	}
-}
-
-// printCards lists the functions by family.
-func (c *command) printCards() {
-	all := library.All()
-	byFamily := map[string][]*formula.Function{}
-	for _, f := range all {
-		byFamily[f.Card.Family] = append(byFamily[f.Card.Family], f)
+	for i := range v.Outside {
+		fmt.Fprintln(c.out, wrap("  outside what was measured: "+v.Outside[i].Text(), 100, "    "))
 	}
-	var families []string
-	for f := range byFamily {
-		families = append(families, f)
-	}
-	sort.Strings(families)
-	for i, family := range families {
-		if i > 0 {
-			fmt.Fprintln(c.out)
-		}
-		fmt.Fprintln(c.out, family)
-		list := byFamily[family]
-		sort.Slice(list, func(i, j int) bool { return list[i].Name < list[j].Name })
-		for _, f := range list {
-			fmt.Fprintln(c.out, wrap(fmt.Sprintf("  %-20s %s", f.Name, f.Card.Says), 100, strings.Repeat(" ", 23)))
-		}
-	}
-}
-
-// printCard prints one card.
-func (c *command) printCard(name string) bool {
-	all := library.All()
-	f := all[name]
-	if f == nil {
-		var known []string
-		for n := range all {
-			known = append(known, n)
-		}
-		fmt.Fprintln(c.err, "wintertruss: there is no function", name)
-		if hint := syntax.DidYouMean(name, known); hint != "" {
-			fmt.Fprintln(c.err, "hint: "+hint)
-		}
-		return false
-	}
-	row := func(head, text string) {
-		fmt.Fprintln(c.out, wrap(fmt.Sprintf("  %-8s %s", head, text), 90, strings.Repeat(" ", 11)))
-	}
-	fmt.Fprintln(c.out, f.Signature())
-	row("", f.Card.Says)
-	for _, p := range f.Params {
-		text := p.Name + ": " + p.Says
-		if p.Unit != "" && p.Unit != "1" {
-			text += ", in " + p.Unit
-		}
-		if len(p.Whole) > 0 {
-			text += " (all of " + strings.Join(p.Whole, ", ") + " at once)"
-		}
-		if p.Optional {
-			text += "; may be left out"
-		}
-		row("takes", text)
-	}
-	row("gives", f.Card.Gives)
-	row("valid", f.Card.Valid)
-	row("source", f.Card.Source)
-	for i, l := range f.Card.Example.Lines {
-		head := ""
-		if i == 0 {
-			head = "example"
-		}
-		row(head, l)
-	}
-	if len(f.Card.Example.Want) > 0 {
-		want := fmt.Sprint(f.Card.Example.Want)
-		row("gives", f.Card.Example.Ask+": "+strings.Trim(want, "[]"))
-	}
-	return true
 }
 
 // wrap breaks a line at spaces; further lines begin with indent.

@@ -13,8 +13,8 @@ type Function struct {
 	Output int // which output of the kernel this name stands for
 }
 
-// Card is what a person reads about a function. Every field is required;
-// Example is a small book that the tests run.
+// Card is what a person reads about a function. Every field but Table is
+// required; Example is a small book that the tests run.
 type Card struct {
 	Family  string // numbers and choice | weeks and lists | records | sun and air | heat | crop | market | money | risk
 	Says    string // what it computes, one or two sentences
@@ -22,6 +22,8 @@ type Card struct {
 	Valid   string // range measured, and what happens outside it
 	Source  string // author, year, place; or "common practice"; or "definition"
 	Example Example
+	// Table is the published table that it came from, or a part of it, where there is one.
+	Table *Table
 }
 
 // Example is a worked example: Lines are rows of a lines block (inputs and
@@ -64,6 +66,9 @@ type Param struct {
 	Whole    []string
 	Optional bool
 	Default  float64 // in Unit, when Optional and left out
+	// Measured is the range in which what the function says was measured; one for each
+	// kind that has its own. Only for a parameter with a unit of its own.
+	Measured []Measured
 }
 
 // Column is a column that a kernel reads from the list given as ListName argument.

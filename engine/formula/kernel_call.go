@@ -19,6 +19,7 @@ type kernelArgs struct {
 	units   map[string]*unit.Unit // parameter -> unit it came in, for "like"
 	records int                   // axis of the records whose columns are given, -1
 	given   []array.Axes          // axes of each argument
+	came    []came                // units of each argument
 }
 
 // kernelCall checks the arguments of a function that brings a kernel and lowers
@@ -33,7 +34,8 @@ func (b *builder) kernelCall(n *syntax.Call, fn *Function) (operand, *syntax.Err
 	if len(n.Args) < least || len(n.Args) > len(fn.Params) {
 		return operand{}, b.fault(n, msgArity, fn.Name, argsInWords(fn), len(n.Args), fn.Name+signature(fn))
 	}
-	k := &kernelArgs{fn: fn, call: &call{fn: fn, list: -1, texts: make([]string, len(fn.Params))}, units: map[string]*unit.Unit{}, records: -1}
+	k := &kernelArgs{fn: fn, call: &call{fn: fn, list: -1, texts: make([]string, len(fn.Params))}, units: map[string]*unit.Unit{}, records: -1,
+		came: make([]came, len(fn.Params))}
 	for i := range fn.Params {
 		if i < len(n.Args) {
 			if err := b.kernelArg(k, n, i); err != nil {
@@ -104,6 +106,10 @@ func (b *builder) kernelArg(k *kernelArgs, n *syntax.Call, i int) *syntax.Error 
 			want = b.one
 		}
 		k.units[p.Name] = want
+		k.came[i] = came{o.Unit, want}
+		if o.Zero {
+			k.came[i].in = want
+		}
 		id = b.convert(o, want)
 	}
 	for _, w := range p.Whole {
@@ -318,7 +324,9 @@ func (b *builder) kernelResult(k *kernelArgs, n *syntax.Call) (operand, *syntax.
 	if k.records >= 0 {
 		c.rows = b.rows(k.records)
 	}
-	return operand{t, b.addCall(k, n, loop)}, nil
+	id := b.addCall(k, n, loop)
+	b.noteUse(k, b.p.vals[id].a, n)
+	return operand{t, id}, nil
 }
 
 // innerCells gives the cell of every number that a kernel gets or fills, from

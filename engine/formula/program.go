@@ -94,6 +94,7 @@ type Program struct {
 	// Others holds what is wrong with overrides of scenarios, wherever they are used.
 	Others []*syntax.Error
 	sites  []site
+	uses   map[int][]use // by line: its calls of functions with measured ranges
 
 	plain    []float64 // cells of every value, every input at its middle
 	offset   []int     // value -> its first cell in plain

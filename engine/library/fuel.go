@@ -38,6 +38,11 @@ func fuelFunctions() []formula.Function {
 				Ask:   "propane",
 				Want:  []float64{4933.87},
 			},
+			Table: &formula.Table{
+				Title: "Heat in a gallon, water vapour counted", Heads: []string{"fuel", "low, BTU/gal", "high, BTU/gal"},
+				Of: []string{"propane", "number 2 heating oil"}, Rows: factRows(1, house.HeatInPropane, house.HeatInOil),
+				Source: "J. W. Bartok 2013, Comparing fuel costs, University of Connecticut; United States Energy Information Administration 2012 and 2021",
+			},
 		},
 		Params: params("MJ/L"),
 		Kernel: fuelKernel("fuel by volume", "L"),
@@ -53,6 +58,11 @@ func fuelFunctions() []formula.Function {
 				Lines: []string{"heat : 13120000 BTU", "pellet_heat : 8200 BTU/lb", "burner_share : 80 %", "pellets = fuel_weight(heat, pellet_heat, burner_share) -> ton // the table's 13.1 million BTU a ton"},
 				Ask:   "pellets",
 				Want:  []float64{1},
+			},
+			Table: &formula.Table{
+				Title: "Heat in wood pellets, water vapour counted", Heads: []string{"fuel", "low, BTU/lb", "high, BTU/lb"},
+				Of: []string{"pellets"}, Rows: factRows(1, house.HeatInPellets),
+				Source: "J. W. Bartok 2013, Comparing fuel costs, University of Connecticut (8,200); alternativeheatingfuels.com 2010 (8,000)",
 			},
 		},
 		Params: params("MJ/kg"),

@@ -117,6 +117,12 @@ func houseFunctions() []formula.Function {
 				Book: climateBook(exampleHouses, "inside : 60 degF", "outside : 0 degF", `lost = only(heat_loss(house, inside, outside), "long") -> BTU/h // 219,692 by the cover and 36,644 by the air`),
 				Ask:  "lost", Want: []float64{256335},
 			},
+			Table: &formula.Table{
+				Title: "Heat that covers lose for each degree between inside and outside", Heads: []string{"cover", "low, BTU/h/ft2/degF", "high, BTU/h/ft2/degF"},
+				Of:     []string{"any single layer: film, glass", "inflated double film", "twin-wall polycarbonate, 8 to 6 mm"},
+				Rows:   factRows(1, house.LossGlass, house.LossDoublePoly, house.LossPolycarbonate),
+				Source: "Extension Foundation, unit Greenhouses, page Glazing materials; polycarbonate: Rimol Greenhouse Systems, How to size a greenhouse heating system, and S. Awad 2012, Consider the R-value",
+			},
 		},
 		Params: []formula.Param{list,
 			{Name: "inside", Says: "air inside", Unit: "degC"},

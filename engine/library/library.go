@@ -3,6 +3,7 @@ package library
 import (
 	"sync"
 
+	"wintertruss/engine/fact"
 	"wintertruss/engine/formula"
 )
 
@@ -44,3 +45,13 @@ var All = sync.OnceValue(func() map[string]*formula.Function {
 	}
 	return all
 })
+
+// factRows gives low and high of published figures as rows of a card's table, each
+// times a factor (100 turns shares into per cent).
+func factRows(times float64, figures ...fact.Fact) [][]float64 {
+	var rows [][]float64
+	for _, f := range figures {
+		rows = append(rows, []float64{times * f.Low, times * f.High})
+	}
+	return rows
+}

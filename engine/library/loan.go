@@ -51,7 +51,11 @@ func loanFunctions() []formula.Function {
 		}, Ask: "seen", Want: []float64{want}}
 	}
 	card := func(says, after string, e formula.Example) formula.Card {
-		return formula.Card{Family: moneyFamily, Says: says, Gives: gives + after, Valid: valid, Source: source, Example: e}
+		return formula.Card{Family: moneyFamily, Says: says, Gives: gives + after, Valid: valid, Source: source, Example: e, Table: &formula.Table{
+			Title: "32,000 at 6 % over 36 months, level payments of 973.50", Heads: []string{"month", "interest, USD", "principal, USD", "owed after, USD"},
+			Rows:   [][]float64{{1, 160.00, 813.50, 31186.50}, {2, 155.93, 817.57, 30368.93}, {4, 147.74, 825.76, 28721.51}},
+			Source: "OpenStax, Principles of Finance, 2nd edition, module m00054; in month 4 the book prints 825.77 as principal, which its own rows do not give",
+		}}
 	}
 	return []formula.Function{{
 		Name: "loan_payments",

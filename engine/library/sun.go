@@ -17,6 +17,12 @@ const (
 	dayHoursSays = "hours from sunrise to sunset, as day_length gives it"
 )
 
+// Where the estimates of the sun hold.
+var (
+	elevations   = []formula.Measured{{Low: 0, High: 5000, Outside: "the line of the clear sky is carried on"}}
+	coastFactors = []formula.Measured{{Low: 0.16, High: 0.19, Outside: "it is used as given"}}
+)
+
 // sunFunctions gives the names for the sun's path and for estimates of the sun
 // that comes through the air.
 func sunFunctions() []formula.Function {
@@ -26,6 +32,14 @@ func sunFunctions() []formula.Function {
 		Run:     runSunPath,
 	}
 	latitude := []formula.Param{{Name: "latitude", Says: latitudeSays, Unit: "deg"}}
+	// The 15th of each month, at 40 degrees north.
+	months := func(title, head, table string, monthly [12]float64) *formula.Table {
+		t := &formula.Table{Title: title, Heads: []string{"month", head}, Source: penman + "annex 2, " + table}
+		for i, x := range monthly {
+			t.Rows = append(t.Rows, []float64{float64(i + 1), x})
+		}
+		return t
+	}
 	const anyLatitude = "latitude -90 to 90 deg, beyond it refused. Polar days have 24 hours, polar nights none and no light."
 	return append(insideLightFunctions(), []formula.Function{{
 		Name: "sky_light",
@@ -41,6 +55,8 @@ func sunFunctions() []formula.Function {
 				Ask:  "mid_january",
 				Want: []float64{14.9075},
 			},
+			Table: months("Above the air at 40 degrees north, on the 15th of each month", "sky light, MJ/m2/d", "table 2.6",
+				[12]float64{15.0, 20.4, 27.2, 34.7, 39.7, 41.9, 40.8, 36.7, 30.0, 22.5, 16.3, 13.6}),
 		},
 		Params: latitude, Kernel: path, Output: 0,
 	}, {
@@ -57,6 +73,8 @@ func sunFunctions() []formula.Function {
 				Ask:  "mid_january",
 				Want: []float64{9.44452},
 			},
+			Table: months("Day at 40 degrees north, on the 15th of each month", "day, h", "table 2.7",
+				[12]float64{9.5, 10.5, 11.7, 13.1, 14.2, 14.8, 14.6, 13.6, 12.2, 10.9, 9.7, 9.2}),
 		},
 		Params: latitude, Kernel: path, Output: 1,
 	}, {
@@ -75,7 +93,7 @@ func sunFunctions() []formula.Function {
 		},
 		Params: []formula.Param{
 			{Name: "sky", Says: skySays, Unit: sunPerDay},
-			{Name: "elevation", Says: "height above the sea", Unit: "m"},
+			{Name: "elevation", Says: "height above the sea", Unit: "m", Measured: elevations},
 		},
 		Kernel: &formula.Kernel{Name: "clear sun", Results: []formula.Result{{Unit: sunPerDay}}, Run: cellwise(func(in [][]float64) float64 {
 			return house.ClearSun(in[0][0], in[1][0])
@@ -121,8 +139,8 @@ func sunFunctions() []formula.Function {
 			{Name: "sky", Says: skySays, Unit: sunPerDay},
 			{Name: "high", Says: "the day's highest outside air", Unit: "degC"},
 			{Name: "low", Says: "the day's lowest outside air", Unit: "degC"},
-			{Name: "coast_factor", Says: "0.16 inland to 0.19 at a coast", Unit: "1"},
-			{Name: "elevation", Says: "height above the sea, for the clear sky", Unit: "m", Optional: true},
+			{Name: "coast_factor", Says: "0.16 inland to 0.19 at a coast", Unit: "1", Measured: coastFactors},
+			{Name: "elevation", Says: "height above the sea, for the clear sky", Unit: "m", Optional: true, Measured: elevations},
 		},
 		Kernel: &formula.Kernel{Name: "sun from air", Results: []formula.Result{{Unit: sunPerDay}}, Run: cellwise(func(in [][]float64) float64 {
 			return house.SunFromAir(in[0][0], in[1][0], in[2][0], in[3][0], in[4][0])
