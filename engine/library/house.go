@@ -1,6 +1,7 @@
 package library
 
 import (
+	"math"
 	"strings"
 
 	"wintertruss/engine/array"
@@ -17,8 +18,11 @@ const (
 	columnWidth
 	columnWall
 	columnRise
+	columnBays
 	columnCover
 	columnLoss
+	columnEndCover
+	columnEndLoss
 	columnAirChanges
 	columnScreenSaves
 	columnPasses
@@ -26,7 +30,7 @@ const (
 	columnNight
 	columnDay
 
-	formColumns = columnRise + 1
+	formColumns = columnBays + 1
 	lossColumns = columnAirChanges + 1
 )
 
@@ -40,8 +44,11 @@ func houseColumns() []formula.Column {
 		columnWidth:       {Name: "width", Unit: "m"},
 		columnWall:        {Name: "wall", Unit: "m", Default: number(0)},
 		columnRise:        {Name: "rise", Unit: "m", Default: absent},
+		columnBays:        {Name: "bays", Unit: "1", Default: number(1)},
 		columnCover:       {Name: "cover", Takes: formula.Words, Default: absent},
 		columnLoss:        {Name: "loss", Unit: "W/m2/K", Default: absent},
+		columnEndCover:    {Name: "end_cover", Takes: formula.Words, Default: absent},
+		columnEndLoss:     {Name: "end_loss", Unit: "W/m2/K", Default: absent},
 		columnAirChanges:  {Name: "air_changes", Unit: "1/h"},
 		columnScreenSaves: {Name: "screen_saves", Unit: "1", Default: number(0)},
 		columnPasses:      {Name: "passes", Unit: "1", Default: number(house.CoverPasses.Value)},
@@ -54,8 +61,9 @@ func houseColumns() []formula.Column {
 // The columns in words, for the cards.
 const (
 	formReads = " Reads from the list: shape (half_circle, arch or gable), length, width, wall (height of the side wall; none: 0) and rise " +
-		"(of the roof above the wall; a half circle needs none)."
-	lossReads = " Also air_changes in an hour, and cover (a kind) or loss (heat lost by surface and degree, which goes before the cover's)."
+		"(of the roof above the wall; a half circle needs none), and bays (of one width each, joined at open gutters; else 1)."
+	lossReads = " Also air_changes in an hour, and cover (a kind) or loss (heat lost by surface and degree, which goes before the cover's); " +
+		"end walls of another cover have end_cover or end_loss."
 	dayReads  = " Also the set points night and day, over week or not; and when given screen_saves (share of the cover's loss that a screen closed at night saves), " +
 		"passes (share of light that reaches the crop; else 70 %) and floor (else length times width). A blank cell counts as if the list had no such column."
 )
@@ -154,15 +162,26 @@ func given(x, instead float64) float64 {
 // has been ended.
 func readForm(c *formula.Call) (form house.Shape, ok bool) {
 	length, width := c.Columns[columnLength][0], c.Columns[columnWidth][0]
-	wall, rise := given(c.Columns[columnWall][0], 0), c.Columns[columnRise][0]
-	shape := c.Columns[columnShape][0]
-	if gap, found := missing(shape, length, width, wall); found {
+	wall := given(c.Columns[columnWall][0], 0)
+	shape, bays := c.Columns[columnShape][0], given(c.Columns[columnBays][0], 1)
+	if gap, found := missing(shape, length, width, wall, bays); found {
 		return form, skip(c, gap)
 	}
+	if bays < 1 || bays > mostBays || bays != math.Trunc(bays) {
+		return form, stop(c, "the bays of a house are a whole number, from 1 to 1,000")
+	}
+	form, ok = readBay(c, c.Word(shape), length, width, wall)
+	return form.Bays(int(bays)), ok
+}
+
+const mostBays = 1000
+
+// readBay gives the form of one bay.
+func readBay(c *formula.Call, kind string, length, width, wall float64) (form house.Shape, ok bool) {
+	rise := c.Columns[columnRise][0]
 	if length <= 0 || width <= 0 || wall < 0 {
 		return form, stop(c, "a house's length and width must be above 0, and its wall not below 0")
 	}
-	kind := c.Word(shape)
 	if kind == "half_circle" {
 		return house.HalfCircle(length, width, wall), true
 	}
@@ -181,30 +200,50 @@ func readForm(c *formula.Call) (form house.Shape, ok bool) {
 }
 
 // readLoss gives the form of the house of this call and what it loses through
-// its cover and with leaking air, W/K. Where ok is false the call has been ended.
+// its cover, ends in it, and with leaking air, W/K. Where ok is false the call has
+// been ended.
 func readLoss(c *formula.Call) (form house.Shape, cover, air float64, ok bool) {
 	form, ok = readForm(c)
 	if !ok {
 		return
 	}
-	loss, changes := c.Columns[columnLoss][0], c.Columns[columnAirChanges][0]
-	if array.IsBlank(loss) {
-		kind := c.Columns[columnCover][0]
-		if array.IsBlank(kind) {
-			return form, 0, 0, stop(c, "a house needs a cover or a loss")
-		}
-		known := false
-		if loss, known = house.CoverLoss(c.Word(kind)); !known {
-			return form, 0, 0, stop(c, unknownCover)
-		}
+	loss, ok := readCover(c, columnCover, array.Blank)
+	if !ok {
+		return form, 0, 0, false
 	}
-	if gap, found := missing(loss, changes); found {
+	ends, ok := readCover(c, columnEndCover, loss)
+	if !ok {
+		return form, 0, 0, false
+	}
+	changes := c.Columns[columnAirChanges][0]
+	if gap, found := missing(loss, ends, changes); found {
 		return form, 0, 0, skip(c, gap)
 	}
-	if loss < 0 || changes < 0 || loss+changes == 0 {
-		return form, 0, 0, stop(c, "a house's loss and air_changes must not be below 0, nor both be 0")
+	cover, air = loss*form.Cover+ends*form.Ends, house.AirLoss(changes, form.Volume)
+	if loss < 0 || ends < 0 || changes < 0 || cover+air == 0 {
+		return form, 0, 0, stop(c, "a house's losses and air_changes must not be below 0, nor all be 0")
 	}
-	return form, loss * form.Surface(), house.AirLoss(changes, form.Volume), true
+	return form, cover, air, true
+}
+
+// readCover gives what a cover loses, W/m2/K: its own loss, in the column after that
+// of its kind, else that of its kind, else instead.
+func readCover(c *formula.Call, kindColumn int, instead float64) (loss float64, ok bool) {
+	loss, kind := c.Columns[kindColumn+1][0], c.Columns[kindColumn][0]
+	switch {
+	case !array.IsBlank(loss):
+		return loss, true
+	case array.IsBlank(kind) && array.IsBlank(instead):
+		return 0, stop(c, "a house needs a cover or a loss")
+	case array.IsBlank(kind):
+		return instead, true
+	case array.IsFault(kind):
+		return kind, true
+	}
+	if loss, ok = house.CoverLoss(c.Word(kind)); !ok {
+		return 0, stop(c, unknownCover)
+	}
+	return loss, true
 }
 
 // unknownCover is made once, for kernels do not allocate.

@@ -48,6 +48,28 @@ func TestHouseForm(t *testing.T) {
 	near(t, "gable from 6 to 13 ft", cover[0]/footM/footM, 4900.2, 5)
 }
 
+// End walls of another cover, and bays in a row, by hand: half circles of 30 x 96 ft
+// under double film with polycarbonate ends lose 60 (4523.9 x 0.70 + 706.9 x 0.53) +
+// 36,644 = 249,127 BTU/h, three of them joined three times that (hoops from the ground
+// have no walls to lose); gables from 6 to 13 ft joined save two inner walls a joint.
+func TestEndsAndBays(t *testing.T) {
+	season := testSeason(t, "2026-W40", "2026-W43")
+	lost := func(changes map[string]any) float64 {
+		t.Helper()
+		cells, refused := results(t, "heat_loss", season, []float64{celsius(60), celsius(0)}, longHouse(changes))
+		if refused != "" {
+			t.Fatal(refused)
+		}
+		return cells[0] / wattBTU
+	}
+	near(t, "ends of polycarbonate", lost(map[string]any{"end_cover": "polycarbonate"}), 249127, 20)
+	near(t, "ends by their own loss", lost(map[string]any{"end_cover": "straw", "end_loss": 0.53 * lossSI}), 249127, 20)
+	near(t, "ends as the cover", lost(map[string]any{"end_cover": "double_poly"}), lost(nil), 1e-6)
+	near(t, "three half circles", lost(map[string]any{"bays": 3.0}), 3*256335, 10)
+	gable := map[string]any{"shape": "gable", "wall": 6 * footM, "rise": 7 * footM, "bays": 2.0}
+	near(t, "two gables", lost(gable), 60*(0.70*(2*4900.2-2*96*6)+0.018*2*27360), 20)
+}
+
 func TestHouseRefusals(t *testing.T) {
 	season := testSeason(t, "2026-W40", "2026-W43")
 	arguments := []float64{26, 6, -4, 8, 10}
@@ -55,6 +77,9 @@ func TestHouseRefusals(t *testing.T) {
 		"shape":       {"shape": "dome"},
 		"length":      {"length": 0.0},
 		"wall":        {"wall": -1.0},
+		"bays":        {"bays": 1.5},
+		"known":       {"end_cover": "straw"},
+		"losses":      {"end_loss": -1.0},
 		"rise":        {"shape": "arch", "rise": 0.0},
 		"cover":       {"cover": "straw"},
 		"cover or":    {"cover": nil},

@@ -8,10 +8,28 @@ type Shape struct {
 	Ends   float64 // the two end walls
 	Volume float64
 	Floor  float64
+
+	wall float64 // one side wall, which neighbours in a row do without
 }
 
 // Surface gives all that loses heat to the air outside, m2.
 func (s Shape) Surface() float64 { return s.Cover + s.Ends }
+
+// Bays gives a house of several such bays side by side, joined at gutters that stand
+// on posts: what lies between two bays is open, so each joint does without both side
+// walls. Every bay keeps its roof, its ends and its room. One bay, or less, is the
+// house as it is. (A wall between bays that both stand warm loses nothing either; the
+// gutters themselves are counted as roof.)
+func (s Shape) Bays(n int) Shape {
+	bays, joints := float64(max(n, 1)), float64(max(n, 1)-1)
+	return Shape{
+		Cover:  bays*s.Cover - 2*joints*s.wall,
+		Ends:   bays * s.Ends,
+		Volume: bays * s.Volume,
+		Floor:  bays * s.Floor,
+		wall:   s.wall,
+	}
+}
 
 // HalfCircle gives the house whose hoops are half circles, standing on side
 // walls (0 for hoops that start at the ground): cover pi w L / 2 + 2 s L, ends
@@ -52,5 +70,6 @@ func prism(length, width, wall, over, under float64) Shape {
 		Ends:   2 * section,
 		Volume: length * section,
 		Floor:  length * width,
+		wall:   length * wall,
 	}
 }

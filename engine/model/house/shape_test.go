@@ -54,3 +54,28 @@ func TestShapeLaws(t *testing.T) {
 	}
 	near(t, "almost flat", Arch(10, 8, 1, 1e-4).Cover, Gable(10, 8, 1, 0).Cover, 1e-6)
 }
+
+// Three gable bays of 30 x 96 ft from 6 to 13 ft, by hand: roof 3 x 2 x 96 x
+// sqrt(15^2 + 7^2) = 9,534.5, two side walls of 96 x 6 = 1,152, six ends of 285 =
+// 1,710 ft2; room 3 x 27,360 ft3. National Greenhouse Manufacturers Association
+// practice counts a row of bays so: outside walls once, roofs and ends for each bay
+// (from memory).
+func TestBays(t *testing.T) {
+	one := Gable(96*foot, 30*foot, 6*foot, 7*foot)
+	three := one.Bays(3)
+	near(t, "cover", three.Cover/squareFt, 9534.5+1152, 0.1)
+	near(t, "ends", three.Ends/squareFt, 1710, 0.01)
+	near(t, "volume", three.Volume/foot/foot/foot, 3*27360, 0.01)
+	near(t, "floor", three.Floor/squareFt, 3*2880, 1e-6)
+	if one.Bays(1) != one || one.Bays(0) != one {
+		t.Error("one bay is not the house itself")
+	}
+	// A law: joining never adds cover, and joining in steps of one adds the same each time.
+	near(t, "step", three.Cover-one.Bays(2).Cover, one.Bays(2).Cover-one.Cover, 1e-9)
+	if !(three.Cover < 3*one.Cover) {
+		t.Errorf("three bays joined have %v m2, alone %v", three.Cover, 3*one.Cover)
+	}
+	// Hoops that start at the ground have no wall to lose.
+	hoop := HalfCircle(20, 8, 0)
+	near(t, "hoops", hoop.Bays(2).Cover, 2*hoop.Cover, 1e-9)
+}
