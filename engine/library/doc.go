@@ -31,8 +31,8 @@
 // # Files
 //
 // One file a family, or a part of it: lowered.go; weeks.go and calendar.go;
-// records.go; sun.go, weather.go, air.go and inside_light.go; house.go, house_by_hour.go, fans.go
-// and fuel.go; crop.go, set.go, ripening.go, counts.go and own_figures.go for trusses;
+// records.go; sun.go, weather.go, air.go and inside_light.go; house.go, house_by_hour.go, cooling.go,
+// fans.go, fuel.go and tank.go; crop.go, set.go, ripening.go, counts.go and own_figures.go for trusses;
 // node.go, flush.go and light_yield.go for cucumbers and peppers; picking.go and
 // grading.go; market.go and price.go; loan.go and cash.go.
 // A new family is a function that gives []formula.Function, added to the list in

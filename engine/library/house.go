@@ -64,7 +64,7 @@ const (
 		"(of the roof above the wall; a half circle needs none), and bays (of one width each, joined at open gutters; else 1)."
 	lossReads = " Also air_changes in an hour, and cover (a kind) or loss (heat lost by surface and degree, which goes before the cover's); " +
 		"end walls of another cover have end_cover or end_loss."
-	dayReads  = " Also the set points night and day, over week or not; and when given screen_saves (share of the cover's loss that a screen closed at night saves), " +
+	dayReads = " Also the set points night and day, over week or not; and when given screen_saves (share of the cover's loss that a screen closed at night saves), " +
 		"passes (share of light that reaches the crop; else 70 %) and floor (else length times width). A blank cell counts as if the list had no such column."
 )
 
@@ -139,6 +139,7 @@ func houseFunctions() []formula.Function {
 		Kernel: loss,
 	}}
 	functions = append(functions, hourlyFunctions(list, columns)...)
+	functions = append(functions, coolingFunctions(list, columns)...)
 	return append(functions, fanFunctions()...)
 }
 

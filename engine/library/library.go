@@ -25,7 +25,7 @@ func FillsWeeks(f *formula.Function) bool {
 var families = []func() []formula.Function{
 	loweredFunctions,
 	weeksFunctions, recordsFunctions,
-	sunFunctions, weatherFunctions, airFunctions, houseFunctions, fuelFunctions,
+	sunFunctions, weatherFunctions, airFunctions, houseFunctions, fuelFunctions, tankFunctions,
 	cropFunctions, ripeningFunctions, countsFunctions,
 	marketFunctions, priceFunctions,
 	loanFunctions, cashFunctions,
