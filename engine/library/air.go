@@ -67,6 +67,40 @@ func airFunctions() []formula.Function {
 		},
 		Params: append([]formula.Param{{Name: "base", Says: "the temperature below which heat is counted", Unit: "degC", Whole: week}}, highAndLow...),
 		Kernel: weekly("degree days", "K*d", house.DegreeDay),
+	}, {
+		Name: "degree_days_around",
+		Card: formula.Card{
+			Family: sunAndAir,
+			Says: "Heating degree days of a week from its mean and how far single days lie from it. In autumn and spring, when some days are colder than the base and some are not, " +
+				"degree_days counts too little and this does not.",
+			Gives:  "K*d in the week, over week",
+			Valid:  "Days normally distributed about their mean. A spread below 0 is refused; with none it is degree_days. Published months come out within 5 degree days.",
+			Source: "mean of a normal distribution below a bound, a definition; checked against Western Regional Climate Center, heating degree days of Benson 6 SE, Arizona: April 81 to base 60 degF",
+			Example: formula.Example{
+				Book: climateBook("", "base_kept : 60 degF", "usual : 61 degF", "days_spread : 8 degF_diff", "short = degree_days_around(base_kept, usual, days_spread) -> degF_diff*d",
+					"month_length : 30 d", `in_april = at(short / week_days, "2027-W14") * month_length -> degF_diff*d // the table says 81`),
+				Ask: "in_april", Want: []float64{81.4932},
+			},
+		},
+		Params: []formula.Param{
+			{Name: "base", Says: "the temperature below which heat is counted", Unit: "degC", Whole: week},
+			{Name: "mean", Says: "the mean of the week's days", Unit: "degC", Whole: week},
+			{Name: "spread", Says: "standard deviation of single days", Unit: "K", Whole: week},
+		},
+		Kernel: &formula.Kernel{Name: "degree days around", Results: []formula.Result{{Unit: "K*d", Whole: []string{"week"}}}, Run: func(c *formula.Call) {
+			for i := range c.Out[0] {
+				base, mean, spread := c.In[0][i], c.In[1][i], c.In[2][i]
+				if gap, found := missing(base, mean, spread); found {
+					c.Out[0][i] = gap
+					continue
+				}
+				if spread < 0 {
+					c.Refuse("a spread is not below 0")
+					return
+				}
+				c.Out[0][i] = 7 * house.DegreeDaysAround(base, mean, spread)
+			}
+		}},
 	}}
 }
 

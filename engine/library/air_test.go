@@ -24,6 +24,17 @@ func TestDegreeDaysOfTwoBases(t *testing.T) {
 	near(t, "difference", (warm-cool)*1.8/7*31, 155, 1e-9)
 }
 
+// Western Regional Climate Center, Benson 6 SE, Arizona, April, base 60 degF: 81 in 30 days.
+func TestDegreeDaysAround(t *testing.T) {
+	got := single(t, "degree_days_around", celsius(60), celsius(61), 8/1.8) / 7 * 30 * 1.8
+	near(t, "Benson in April", got, 81, 1)
+	season := testSeason(t, "2026-W40", "2026-W41")
+	if _, refused := results(t, "degree_days_around", season, []float64{20, 10, -1}, nil); refused == "" {
+		t.Error("a spread below 0 is taken")
+	}
+	near(t, "half way down", single(t, "air_at_hour", 10, -2, 21), 4, 1e-9)
+}
+
 func TestDegreeGaps(t *testing.T) {
 	season := testSeason(t, "2026-W40", "2026-W43")
 	r := prepare(t, "degree_hours", season, []float64{20, 10, 0}, nil)

@@ -73,3 +73,21 @@ func DegreeHours(set, high, low float64) float64 {
 func DegreeDay(base, high, low float64) float64 {
 	return max(0, base-(high+low)/2)
 }
+
+// DegreeDaysAround gives a day's heating degree days, on average, from a mean and the
+// spread of the days about it: with normally distributed days and z = (base - mean) /
+// spread,
+//
+//	D = spread ( z Phi(z) + phi(z) )
+//
+// which is base - mean where every day is colder than the base, and more than nothing
+// where the mean itself is warmer. It matters where the two are within about two
+// spreads of each other: in autumn and in spring. Spread 0 or more.
+func DegreeDaysAround(base, mean, spread float64) float64 {
+	if spread <= 0 {
+		return max(0, base-mean)
+	}
+	z := (base - mean) / spread
+	below := math.Erfc(-z/math.Sqrt2) / 2
+	return spread * (z*below + math.Exp(-z*z/2)/math.Sqrt(2*math.Pi))
+}

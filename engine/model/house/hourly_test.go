@@ -42,6 +42,30 @@ func TestDayIsDegreeHours(t *testing.T) {
 	near(t, "mean air", day.Air, (16*fromF(70)+8*fromF(60))/24, 1e-12)
 }
 
+// A night kept 1 degF warmer costs the loss for a degree in every heated hour of
+// night, without sun to help: within 5 per cent, for sunrise and sunset fall within
+// hours. So costs a thinner cover what its loss says, and a colder day each degree.
+func TestWhatADegreeCosts(t *testing.T) {
+	shape := Arch(96*foot, 30*foot, 4*foot, 9*foot)
+	double, _ := CoverLoss("double_poly")
+	single, _ := CoverLoss("single_poly")
+	h := House{CoverLoss: double * shape.Surface(), AirLoss: AirLoss(0.75, shape.Volume)}
+	d := Day{Low: fromF(17), High: fromF(33), Length: 9.4, NightSet: fromF(62), DaySet: fromF(70), VentPoint: 27}
+	base := h.Day(d)
+	warmer := d
+	warmer.NightSet += 1 / 1.8
+	added := h.Day(warmer).Heat - base.Heat
+	byHand := 3849 * 1 * (24 - 9.4) / 1e6 * mmbtu // BTU/h/degF x 1 degF x h
+	near(t, "a degree at night", added, byHand, 0.05*byHand)
+	thin := h
+	thin.CoverLoss = single * shape.Surface()
+	near(t, "single film", h.Day(d).Heat/thin.Day(d).Heat, (0.70*4920.6+0.018*0.75*29987)/(1.15*4920.6+0.018*0.75*29987), 1e-3)
+	colder := d
+	colder.Low, colder.High = d.Low-4/1.8, d.High-4/1.8
+	byHand = 3849 * 4 * 24 / 1e6 * mmbtu
+	near(t, "4 degF colder", h.Day(colder).Heat-base.Heat, byHand, 0.001*byHand)
+}
+
 // Without sun the hours' sum must meet the exact area under the cosine
 // (DegreeHours), up to the error of 24 steps where the curve crosses the set point.
 func TestHoursMeetClosedForm(t *testing.T) {
