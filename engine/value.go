@@ -25,6 +25,7 @@ type Value struct {
 	Odds              []float64 // for yes and no: per cent of draws in which it holds; nil without draws
 	Earned            []risk.Earned
 	Gather            string // sum, mean or level, for weekly lines
+	Adds              bool   // members add up: an amount, not a rate or a share
 	AsOf              string
 	Outside           []Outside // arguments outside what was measured; only of a Value that was asked for by name
 	Error             *syntax.Error
@@ -124,6 +125,7 @@ func (d *Desk) plainValue(i int) (v *Value, mul, add float64) {
 		if v.Gather == "" {
 			v.Gather = unit.Gather(t.Unit)
 		}
+		v.Adds = unit.Gather(t.Unit) == "sum" && v.Gather != "mean"
 	}
 	v.Error = d.cellFault(i)
 	plain := d.prog.Cells(i)

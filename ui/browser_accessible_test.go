@@ -149,10 +149,17 @@ func walkAccessible(w *window, s *stand, look func(what, excluded string)) {
 	w.painted(1)
 	w.until(`document.querySelector('.wave')`)
 	look("a formula in error, and answers that are stale", "")
+	w.turnTo("Lender")
 	w.openLine("living")
 	w.typeIn("a b" + kb.Enter)
 	w.painted(2)
 	look("an input in error", frame)
+
+	w.tabTo(".prose .write")
+	w.typeIn(kb.Enter)
+	w.until(`document.activeElement.matches('.writing textarea')`)
+	look("prose being written", frame)
+	w.typeIn(kb.Escape)
 
 	w.turnTo("Records")
 	w.click(`[data-records=picks] .table-head button`)

@@ -87,7 +87,7 @@ func TestConnectionKilled(t *testing.T) {
 	}
 	b.record("picks", "weight", "92.5")
 	b.painted(1)
-	b.turnTo("Money")
+	b.turnTo("Lender")
 	b.rewrite("living", "43500 USD")
 	b.painted(2)
 	s.counts("92.5", "43500 USD")
@@ -109,7 +109,7 @@ func TestConnectionKilled(t *testing.T) {
 	if got := get[int](a, `document.querySelectorAll('.banner, [data-state]').length`); got != 0 {
 		t.Errorf("back again, %d marks of waiting are left", got)
 	}
-	a.turnTo("Money")
+	a.turnTo("Lender")
 	if got, want := a.line("can_pay"), b.line("can_pay"); got != want || a.line("living").Value != "$43,500" {
 		t.Errorf("back again, it shows %+v and the other %+v", got, want)
 	}

@@ -9,14 +9,32 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
+
+	"wintertruss/engine/syntax"
 )
 
 // markdown shows prose. Raw HTML stays text and images are left out: opening a
 // book must not call anyone.
 var markdown = goldmark.New(goldmark.WithExtensions(extension.Table, extension.Strikethrough),
-	goldmark.WithParserOptions(parser.WithASTTransformers(util.Prioritized(withoutImages{}, 100))))
+	goldmark.WithParserOptions(parser.WithASTTransformers(util.Prioritized(withoutImages{}, 100)), parser.WithInlineParsers(syntax.MentionParser())),
+	goldmark.WithRendererOptions(renderer.WithNodeRenderers(util.Prioritized(liveNumbers{}, 100))))
+
+// liveNumbers leaves a place for each live number, in which the page puts what the
+// line comes to; without scripts its name stands there.
+type liveNumbers struct{}
+
+func (liveNumbers) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
+	r.Register(syntax.KindMention, func(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if entering {
+			address := html.EscapeString(n.(*syntax.MentionNode).Address)
+			_, _ = w.WriteString(`<span class="live" data-live="` + address + `">` + address + `</span>`)
+		}
+		return ast.WalkContinue, nil
+	})
+}
 
 type withoutImages struct{}
 

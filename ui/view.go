@@ -18,6 +18,7 @@ func bookView(d *engine.Desk, file string) *Book {
 	faults := faultsByLine(d)
 	var page *Page
 	var block *Block
+	proses := 0
 	place := func(title string) *Page {
 		if page == nil || page.Title != title {
 			b.Pages = append(b.Pages, Page{Title: title})
@@ -29,8 +30,14 @@ func bookView(d *engine.Desk, file string) *Book {
 		p := place(part.Page)
 		if part.Kind == syntax.Prose {
 			block = nil
+			for _, m := range part.Mentions {
+				if m.Headline && p.Headline == "" {
+					p.Headline = m.Address.String()
+				}
+			}
+			proses++
 			if strings.TrimSpace(part.Text) != "" {
-				p.Blocks = append(p.Blocks, Block{Kind: "prose", Part: i, Text: part.Text, HTML: proseHTML(part.Text, part.Title)})
+				p.Blocks = append(p.Blocks, Block{Kind: "prose", Part: proses - 1, Text: part.Text, HTML: proseHTML(part.Text, part.Title)})
 			}
 			continue
 		}
@@ -196,7 +203,7 @@ func valueView(v, good *engine.Value) *Value {
 		out.Fault, out.Stale = fault, true
 		return out
 	}
-	out := &Value{Unit: v.Unit, Kind: kinds[v.Kind], Axes: v.Axes, Gather: v.Gather, Fault: fault}
+	out := &Value{Unit: v.Unit, Kind: kinds[v.Kind], Axes: v.Axes, Gather: v.Gather, Adds: v.Adds, Fault: fault}
 	for c := range v.Cells {
 		out.Cells = append(out.Cells, v.CellJSON(c))
 	}

@@ -74,8 +74,9 @@ type Book struct {
 
 // Page is one page of the book.
 type Page struct {
-	Title  string  `json:"title"`
-	Blocks []Block `json:"blocks"`
+	Title    string  `json:"title"`
+	Headline string  `json:"headline,omitempty"` // the live number of its heading, as an address: "harvest @ this_week"
+	Blocks   []Block `json:"blocks"`
 }
 
 // Block is prose, or a live block with its rows.
@@ -83,7 +84,7 @@ type Block struct {
 	Kind  string `json:"kind"` // prose settings list lines records observe pins scenario cautions links chart answers
 	Name  string `json:"name,omitempty"`
 	Title string `json:"title,omitempty"`
-	Part  int    `json:"part"`           // prose: its part; else the opening fence's
+	Part  int    `json:"part"`           // prose: its number among the book's prose; else the part of the opening fence
 	Text  string `json:"text,omitempty"` // prose: as written
 	HTML  string `json:"html,omitempty"` // prose: as shown; made safe by the server
 	Rows  []Row  `json:"rows,omitempty"`
@@ -131,6 +132,7 @@ type Value struct {
 	High   []any    `json:"high,omitempty"`
 	Odds   []any    `json:"odds,omitempty"`
 	Gather string   `json:"gather,omitempty"` // sum mean level
+	Adds   bool     `json:"adds,omitempty"`   // members add up to something: pounds do, pounds a plant do not
 	Season any      `json:"season,omitempty"` // a weekly line put together over the season, by members
 	Stale  bool     `json:"stale,omitempty"`
 	Fault  *Fault   `json:"fault,omitempty"`

@@ -64,6 +64,7 @@ func Assemble(doc *syntax.Document, today week.Day) *Book {
 	a.each("cautions", a.readCautions)
 	a.each("chart", a.readChart)
 	a.each("answers", a.readAnswers)
+	a.readMentions()
 	slices.SortStableFunc(a.Errors, func(x, y *syntax.Error) int {
 		return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Col, y.Col))
 	})

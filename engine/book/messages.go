@@ -134,6 +134,8 @@ var (
 
 // Pins, scenarios, observations.
 var (
+	noSuchNumber = says("no-such-number", "the text shows the number of {1}, and there is no line and no column called so",
+		"braces around a name show its number; a backslash before them leaves them braces")
 	recordsStand = says("records-stand", "records cannot be overridden: {1} says what was counted",
 		"override the line that uses them")
 	unknownPlace = says("unknown-place", "{1} is no member of what {2} goes over",

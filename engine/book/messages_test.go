@@ -66,6 +66,10 @@ var faults = []struct{ code, text, says, hint string }{
 	{"unknown-name", "```links\nset_share, «orchard» : 0.5\n```", "", "write the name of a line, or list.column"},
 	{"unknown-name", "```chart \"A\"\nkind : fan\nlines : plants, «plonts»\n```", "", "did you mean plants?"},
 
+	{"no-such-number", "It costs {«prise»}.", "the text shows the number of prise, and there is no line and no column called so", "did you mean price?"},
+	{"no-such-number", "We picked {«orchard»}.", "", "braces around a name show its number; a backslash before them leaves them braces"},
+	{"axis-not-in-line", "It is {price @ «long»}.", "", "*"},
+
 	{"empty-list", "```«list crop»\n  | a\n```", "the list has no members, so nothing can go over it", ""},
 	{"unknown-list", "```list crop\n  | «home» -> hause\nb | long\n```", "there is no list called hause", "did you mean house?"},
 	{"unit-of-reference", "```list crop\n  | house «ft»\nb | long\n```", "the column holds members of the list house, so it has no unit ft", ""},

@@ -149,28 +149,59 @@ func (a *assembler) targetUnit(name string) *unit.Unit {
 // override resolves the address and reads the values. bare is the unit of a
 // number that names none; nil leaves it a plain number.
 func (a *assembler) override(item *syntax.Override, bare *unit.Unit) (Override, *syntax.Error) {
-	name := item.Address.Name
-	o := Override{Place: name.Place, Formula: item.Formula, Label: item.Label, Source: item.Source}
-	var target *Input // nil for a computed line
+	f := form{bare: bare}
+	o, err := a.address(item.Address, &f)
+	o.Formula, o.Label, o.Source = item.Formula, item.Label, item.Source
+	if err != nil || item.Values == nil {
+		return o, err
+	}
+	if f.known { // the axes that the address leaves
+		f.axes = slices.DeleteFunc(f.axes, func(axis string) bool {
+			return slices.ContainsFunc(o.Where, func(s Spot) bool { return s.Axis == axis })
+		})
+	}
+	in := &Input{Axes: f.axes}
+	if target := o.input(); target != nil {
+		in.Each, in.Refers = target.Each, target.Refers
+	}
+	if in.Pieces, in.Along, err = a.values(item.Values, &f); err != nil {
+		return o, err
+	}
+	in.Kind, in.Unit = f.kind, f.unit
+	o.Input = in
+	return o, nil
+}
+
+// input is the input that an override takes the place of; nil for a computed line.
+func (o *Override) input() *Input {
+	if o.Column != nil {
+		return &o.Column.Input
+	}
+	return o.Line.Input
+}
+
+// address finds the line or column and the cells that an address names, and fills
+// in the form that values there have.
+func (a *assembler) address(address syntax.Address, f *form) (Override, *syntax.Error) {
+	name := address.Name
+	o := Override{Place: name.Place}
 	list, column, dotted := strings.Cut(name.Text, ".")
 	if dotted {
-		if o.Column = a.Column(list, column); o.Column != nil {
-			target = &o.Column.Input
-		}
-	} else if o.Line = a.lines[name.Text]; o.Line != nil {
-		target = o.Line.Input
+		o.Column = a.Column(list, column)
+	} else {
+		o.Line = a.lines[name.Text]
 	}
 	if o.Line == nil && o.Column == nil {
 		return o, a.noTarget(name, list)
 	}
-	f := form{name: name.Text, bare: bare, key: Key{Name: name.Text}}
-	if target != nil {
+	f.name, f.key = name.Text, Key{Name: name.Text}
+	if target := o.input(); target != nil {
 		f.axes, f.known, f.kind, f.unit, f.refers = slices.Clone(target.Axes), true, target.Kind, target.Unit, a.lists[target.Refers]
 	} else {
 		f.unit = o.Line.Unit
 	}
-	for _, w := range item.Address.Where {
-		spot, err := a.spot(w, &f)
+	for _, w := range address.Where {
+		spot, err := a.spot(w, f)
 		if err != nil {
 			return o, err
 		}
@@ -186,24 +217,6 @@ func (a *assembler) override(item *syntax.Override, bare *unit.Unit) (Override, 
 			f.key.Member = joined(f.key.Member, w.Text)
 		}
 	}
-	if item.Values == nil {
-		return o, nil
-	}
-	if f.known { // the axes that the address leaves
-		f.axes = slices.DeleteFunc(f.axes, func(axis string) bool {
-			return slices.ContainsFunc(o.Where, func(s Spot) bool { return s.Axis == axis })
-		})
-	}
-	in := &Input{Axes: f.axes}
-	if target != nil {
-		in.Each, in.Refers = target.Each, target.Refers
-	}
-	var err *syntax.Error
-	if in.Pieces, in.Along, err = a.values(item.Values, &f); err != nil {
-		return o, err
-	}
-	in.Kind, in.Unit = f.kind, f.unit
-	o.Input = in
 	return o, nil
 }
 

@@ -138,7 +138,9 @@ func (b *bookReader) prose(to int) {
 	if to <= b.cut {
 		return
 	}
-	b.add(&Part{Kind: Prose, Text: b.stretch(b.cut, to), Title: b.title}, to)
+	p := &Part{Kind: Prose, Text: b.stretch(b.cut, to), Title: b.title}
+	b.add(p, to)
+	p.readMentions()
 	b.title = ""
 }
 
@@ -150,6 +152,7 @@ func (b *bookReader) add(p *Part, to int) {
 
 func (b *bookReader) startPage(line int, title string) {
 	b.prose(line)
+	title = withoutMentions(title)
 	b.page, b.title = title, title
 }
 

@@ -65,6 +65,18 @@ func ParseAddress(text string, at Place) (Address, *Error) {
 	return readAddress(newSource(text, at.Line, at.Col).all())
 }
 
+// String writes the address, as ParseAddress reads it.
+func (a Address) String() string {
+	words := make([]string, len(a.Where))
+	for i, w := range a.Where {
+		words[i] = w.Text
+	}
+	if len(words) == 0 {
+		return a.Name.Text
+	}
+	return a.Name.Text + " @ " + strings.Join(words, ", ")
+}
+
 func readAddress(c cut) (Address, *Error) {
 	c = c.trim()
 	name, where := c, cut{}

@@ -50,7 +50,9 @@ type Part struct {
 	Page  string // title of the page it stands on: the last level-1 heading before it
 	Title string // for a Prose part that starts a page: that heading's text
 	Block *Block // for Fence, Item and Trivial
-	Item  any    // for Item: *Setting *Header *Row *Line *Bind *Override *Caution *Link *ChartKey *Answer; nil when in error
+	// Mentions are the live numbers of a Prose part, in its order.
+	Mentions []Mention
+	Item     any // for Item: *Setting *Header *Row *Line *Bind *Override *Caution *Link *ChartKey *Answer; nil when in error
 }
 
 // Block is one live block.

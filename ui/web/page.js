@@ -6,6 +6,7 @@ import { Chart } from './chart.js'
 import { computed, html, signal, useEffect } from './html.js'
 import { Lines } from './line.js'
 import { List } from './list.js'
+import { Prose } from './prose.js'
 import { Records } from './records.js'
 
 const where = () => { try { return decodeURIComponent(location.hash.slice(2)) } catch { return '' } }
@@ -59,10 +60,4 @@ export function Page() {
   return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1>
     ${at.page.blocks.map((block, i) => { const Block = shown[block.kind] ?? Other; return html`<${Block} key=${at.name + block.kind + (block.name ?? i)} block=${block} />` })}
     ${!at.page.blocks.length && html`<p class="remark">Nothing stands on this page yet.</p>`}</main>`
-}
-
-// Prose is what people wrote. The server made it safe: it holds no scripts, no
-// pictures and no markup of its own.
-function Prose({ block }) {
-  return html`<div class="prose said" dangerouslySetInnerHTML=${{ __html: block.html }}></div>`
 }

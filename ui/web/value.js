@@ -45,7 +45,7 @@ export function collect(value) {
     season: value.season?.[k],
   }))
   const one = parts.length === 1 ? parts[0] : null
-  const adds = !one && value.gather === 'sum'
+  const adds = !one && value.adds
   const rows = one ? [one.cells] : adds ? [together(parts.map((p) => p.cells))] : parts.map((p) => p.cells)
   const scales = {}
   const it = {
