@@ -121,6 +121,32 @@ func TestHostileTextsAreReadInTime(t *testing.T) {
 	}
 }
 
+// The same texts as prose with live numbers, and texts of little but braces.
+func TestHostileProseIsReadInTime(t *testing.T) {
+	texts := hostile(longestLive)
+	texts["emphasis"] = strings.Repeat("*a_ ", longestLive/4)
+	texts["code"] = strings.Repeat("`a``", longestLive/4)
+	texts["links"] = strings.Repeat("[a](", longestLive/4)
+	texts["images"] = strings.Repeat("![", longestLive/2)
+	texts["angles"] = strings.Repeat("<a", longestLive/2)
+	texts["open braces"] = strings.Repeat("{", longestLive)
+	texts["long braces"] = repeatTo("{"+strings.Repeat("a", longestMention)+"}", longestLive)
+	texts["braces"] = strings.Repeat("{a @ b} ", longestLive/8)
+	for name, s := range texts {
+		s = "{a}\n" + s[:min(len(s), longestLive-4)]
+		start := time.Now()
+		d := Read("book.md", []byte(s))
+		if took := time.Since(start); took > 10*time.Second {
+			t.Errorf("%s: %v", name, took)
+		} else if took > 200*time.Millisecond {
+			t.Logf("%-26s %8d bytes %v", name, len(s), took)
+		}
+		if string(d.Text()) != s || len(d.Parts[0].Mentions) == 0 {
+			t.Errorf("%s: the parts are not the text, or it holds no live number", name)
+		}
+	}
+}
+
 func TestTooLarge(t *testing.T) {
 	big := bytes.Repeat([]byte("a line of prose in a book\n"), 40<<20/26)
 	long := bytes.Repeat([]byte("\n"), MostLines+1)

@@ -11,7 +11,13 @@ import (
 // headings and fences of the top level matter here. Two of the library's costs
 // that grow with the square of a book are bounded.
 var blocks = parser.NewParser(
-	parser.WithBlockParsers( // in the library's own order
+	parser.WithBlockParsers(blockParsers()...),
+	parser.WithParagraphTransformers(util.Prioritized(shortReferences{}, 100)),
+)
+
+// blockParsers are the library's own, in its own order.
+func blockParsers() []util.PrioritizedValue {
+	return []util.PrioritizedValue{
 		util.Prioritized(parser.NewSetextHeadingParser(), 100),
 		util.Prioritized(parser.NewThematicBreakParser(), 200),
 		util.Prioritized(shallow{parser.NewListParser()}, 300),
@@ -22,9 +28,8 @@ var blocks = parser.NewParser(
 		util.Prioritized(shallow{parser.NewBlockquoteParser()}, 800),
 		util.Prioritized(parser.NewHTMLBlockParser(), 900),
 		util.Prioritized(parser.NewParagraphParser(), 1000),
-	),
-	parser.WithParagraphTransformers(util.Prioritized(shortReferences{}, 100)),
-)
+	}
+}
 
 // deepestProse is how many quotes and lists may stand inside each other; what is
 // deeper is plain text. Every line passes through all that are open, and the

@@ -59,28 +59,36 @@ func (mentionParser) Parse(_ ast.Node, block text.Reader, _ parser.Context) ast.
 
 // mentioned gives the address that s begins with, in braces; false where it begins otherwise.
 func mentioned(s string) (inside string, ok bool) {
-	if inside, _, ok = strings.Cut(s[1:], "}"); !ok || strings.ContainsAny(inside, "\r\n") {
+	if inside, _, ok = strings.Cut(s[1:min(len(s), longestMention)], "}"); !ok || strings.ContainsAny(inside, "\r\n") {
 		return "", false
 	}
 	_, err := ParseAddress(inside, Place{Line: 1, Col: 1})
 	return inside, err == nil
 }
 
+// prose reads what stands inside paragraphs too, which costs the library more.
 var prose = parser.NewParser(
-	parser.WithBlockParsers(parser.DefaultBlockParsers()...),
+	parser.WithBlockParsers(blockParsers()...),
 	parser.WithInlineParsers(append(parser.DefaultInlineParsers(), MentionParser())...),
 	parser.WithParagraphTransformers(util.Prioritized(shortReferences{}, 100)),
 )
 
-// longestLive is the longest prose, in bytes, in which live numbers are looked for:
-// what stands inside a paragraph costs the library more than a book's blocks do.
-const longestLive = 200_000
+// longestMention is the most bytes of a live number. Braces that close further on are text.
+const longestMention = 300
+
+// Live numbers are looked for in prose of at most longestLive bytes in one piece, and
+// in mostLive bytes of a book: some texts cost the library the square of their length.
+const (
+	longestLive = 20_000
+	mostLive    = 1_000_000
+)
 
 // readMentions finds the live numbers of a part of prose.
-func (p *Part) readMentions() {
-	if !strings.Contains(p.Text, "{") || len(p.Text) > longestLive {
+func (b *bookReader) readMentions(p *Part) {
+	if !strings.Contains(p.Text, "{") || len(p.Text) > longestLive || b.live+len(p.Text) > mostLive {
 		return
 	}
+	b.live += len(p.Text)
 	body := strings.TrimPrefix(p.Text, byteOrderMark)
 	_ = ast.Walk(prose.Parse(text.NewReader([]byte(body))), func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		m, ok := n.(*MentionNode)

@@ -82,6 +82,7 @@ type bookReader struct {
 	page     string
 	title    string // of the page that the next prose begins, if it does
 	cut      int    // up to here the text is in parts, in lines
+	live     int    // bytes of prose in which live numbers were looked for
 }
 
 // lineOf gives the line, from 0, in which byte i stands.
@@ -140,7 +141,7 @@ func (b *bookReader) prose(to int) {
 	}
 	p := &Part{Kind: Prose, Text: b.stretch(b.cut, to), Title: b.title}
 	b.add(p, to)
-	p.readMentions()
+	b.readMentions(p)
 	b.title = ""
 }
 
