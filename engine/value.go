@@ -309,17 +309,29 @@ func (v *Value) CellMembers(cell int) []string {
 // word as text, nil where nothing is known.
 func (v *Value) CellJSON(cell int) any { return v.cellJSON(v.Cells[cell]) }
 
+// EdgeJSON gives the edge of a band as JSON holds it, by the kind of the cells: the
+// band of a date ends at dates.
+func (v *Value) EdgeJSON(x float64) any { return v.cellJSON(x) }
+
 // BandText writes the band of a cell: "$120 to $310"; "" where there is none, or
 // where its two ends read alike.
 func (v *Value) BandText(cell int) string {
 	if v.Low == nil || v.Low[cell] != v.Low[cell] {
 		return ""
 	}
-	low, high := Show(v.Low[cell], v.Unit), Show(v.High[cell], v.Unit)
+	low, high := v.edgeText(v.Low[cell]), v.edgeText(v.High[cell])
 	if low == high {
 		return ""
 	}
 	return low + " to " + high
+}
+
+// edgeText writes the edge of a band: the band of a date ends at dates.
+func (v *Value) edgeText(x float64) string {
+	if v.Kind == formula.Dates {
+		return week.Day(math.Round(x)).String()
+	}
+	return Show(x, v.Unit)
 }
 
 // Text writes one cell as a person reads it.

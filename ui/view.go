@@ -208,7 +208,7 @@ func valueView(v, good *engine.Value) *Value {
 		out.Cells = append(out.Cells, v.CellJSON(c))
 	}
 	for c := range v.Low {
-		out.Low, out.High = append(out.Low, finite(v.Low[c])), append(out.High, finite(v.High[c]))
+		out.Low, out.High = append(out.Low, v.EdgeJSON(v.Low[c])), append(out.High, v.EdgeJSON(v.High[c]))
 	}
 	for _, o := range v.Odds {
 		out.Odds = append(out.Odds, finite(o))

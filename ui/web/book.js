@@ -73,12 +73,18 @@ export function apply(message, me) {
 
 function take(message, others) {
   if (message.book) takeBook(message.book)
-  for (const row of message.rows ?? []) if (rows.has(row.part)) rows.get(row.part).value = row
+  for (const row of message.rows ?? []) {
+    const here = rows.get(row.part)
+    if (!here) continue
+    const good = here.peek().fault ? here.peek().good : here.peek().text // what stood there last that worked
+    here.value = row.fault && !row.fault.waits ? { ...row, good } : row
+  }
   for (const [name, value] of Object.entries(message.values ?? {})) {
     const here = valueOf(name)
     const old = here.peek()
     if (others && old && value) remember(name, old)
     if (message.type === 'change' && value && old?.low) value.waits = true // its band is being drawn again
+    if (message.type === 'change' && value?.stale) value.since = old?.since ?? Date.now()
     if (!same(old, value)) here.value = value
   }
   if (message.type === 'bands') for (const value of values.values()) if (value.peek()?.waits) value.value = { ...value.peek(), waits: false }

@@ -93,16 +93,19 @@ function dots(row, y, to) {
   return d
 }
 
-const FURTHEST = 0.5 // of the middle: where the common scale of ranges ends
+const FURTHEST = 0.2 // of the middle: where the common scale of ranges ends
 
-// range draws a guess: all on one scale, half the middle to either side, so that a
-// wide bar is a shaky guess whatever its unit. A bar that leaves the scale is cut off.
+// range draws a guess: all on one scale, a fifth of the middle to either side, so that
+// a wide bar is a shaky guess whatever its unit. A bar that leaves the scale ends in a
+// point.
 export function range(low, middle, high) {
   if (!known(low) || !known(high) || !known(middle) || low === high) return null
   const half = Math.abs(middle) * FURTHEST || Math.max(Math.abs(low), Math.abs(high))
-  const x = (v) => r(Math.min(100, Math.max(0, 50 + (v - middle) / half * 50)))
+  const at = (v) => 50 + (v - middle) / half * 46
+  const x = (v) => r(Math.min(100, Math.max(0, at(v))))
+  const points = (at(low) < 0 ? 'M4 4.500L0 8L4 11.500' : '') + (at(high) > 100 ? 'M96 4.500L100 8L96 11.500' : '')
   return html`<svg class="range" viewBox="0 0 100 16" preserveAspectRatio="none" aria-hidden="true">
-    <path class="r1" d=${`M${x(low)} 8H${x(high)}`} /><path class="r2" d=${`M${x(middle)} 8h0`} /></svg>`
+    <path class="r1" d=${`M${x(low)} 8H${x(high)}`} />${points && html`<path class="r3" d=${points} />`}<path class="r2" d=${`M${x(middle)} 8h0`} /></svg>`
 }
 
 // dotsOf20 draws twenty seasons, filled where it holds.
@@ -111,3 +114,6 @@ export function dotsOf20(n) {
   return html`<svg class="dots" width="120" height="24" viewBox="0 0 120 24" aria-hidden="true">
     ${all.map(({ x, y }, i) => (i < n ? html`<circle cx=${x} cy=${y} r="4.3" class="yes" />` : html`<circle cx=${x} cy=${y} r="3.6" class="no" />`))}</svg>`
 }
+
+// sample shows how the line of a member is drawn, beside its name.
+export const sample = (k) => html`<svg class="chart sample" viewBox="0 0 24 8" aria-hidden="true"><path class=${'mid alt a' + k % 4} d="M0 4H24" /></svg>`

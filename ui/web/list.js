@@ -1,6 +1,7 @@
 // A list: its members and what is known of each. Few members with many columns
 // stand side by side, a row for each column, so that nobody has to scroll sideways.
-import { Editor, Wrong, usePending, sentence, target, useEdit } from './edit.js'
+import { Wrong, sentence, target, useEdit, usePending } from './edit.js'
+import { Editor } from './editor.js'
 import { Fragment, html } from './html.js'
 import { book, labelOf } from './book.js'
 import { dateText, quantity, unitText, words } from './show.js'

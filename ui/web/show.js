@@ -75,6 +75,7 @@ export function cellText(value, cell) {
 // or its two ends read alike.
 export function bandText(value, cell) {
   const low = value.low?.[cell], high = value.high?.[cell]
+  if (value.kind === 'date' && low && high) return low === high ? '' : `${dateText(low)} to ${dateText(high)}`
   if (typeof low !== 'number' || typeof high !== 'number') return ''
   const a = bare(low, value.unit), b = bare(high, value.unit)
   return a === b ? '' : `${a} to ${b}`
