@@ -17,8 +17,11 @@ import (
 
 	// Every package that holds figures, so that they are registered here.
 	_ "wintertruss/engine/model/crop"
+	_ "wintertruss/engine/model/feed"
 	_ "wintertruss/engine/model/house"
+	_ "wintertruss/engine/model/labour"
 	_ "wintertruss/engine/model/money"
+	_ "wintertruss/engine/model/protect"
 	_ "wintertruss/engine/risk"
 )
 

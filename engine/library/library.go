@@ -28,6 +28,8 @@ var families = []func() []formula.Function{
 	sunFunctions, weatherFunctions, airFunctions, houseFunctions, fuelFunctions, tankFunctions,
 	cropFunctions, ripeningFunctions, countsFunctions,
 	marketFunctions, priceFunctions,
+	waterFunctions, feedFunctions, substrateFunctions, lampFunctions,
+	labourFunctions, protectionFunctions, ordersFunctions,
 	loanFunctions, cashFunctions,
 }
 

@@ -1,0 +1,353 @@
+package library
+
+import (
+	"strings"
+
+	"wintertruss/engine/array"
+	"wintertruss/engine/formula"
+	"wintertruss/engine/model/feed"
+)
+
+const feedFamily = "water and feed"
+
+// feedCaution stands on every card that leads to a strong solution.
+const feedCaution = " Caution: strong solutions and acids burn eyes and skin; gloves and goggles, and the labels rule. Acid goes into water, never water into acid."
+
+// feedFunctions turn a recipe into salts, and say what the feed then holds.
+func feedFunctions() []formula.Function {
+	return []formula.Function{saltsFor, saltShare, stockStrength, conductivity, acidNeeded, acidBrings}
+}
+
+// feedBook is the book of the examples: the recipe of the University of Arizona.
+func feedBook(lines ...string) string {
+	return strings.ReplaceAll(`'''settings
+season   : 2026-W40 .. 2027-W20
+currency : USD
+'''
+'''list element
+           | label      | kind       | recipe ppm | well ppm
+nitrogen   | Nitrogen   | nitrogen   | 189        | 0
+phosphorus | Phosphorus | phosphorus | 39         | 0
+potassium  | Potassium  | potassium  | 341        | 0
+calcium    | Calcium    | calcium    | 170        | 0
+magnesium  | Magnesium  | magnesium  | 48         | 0
+'''
+'''list salt
+          | label                  | kind                    | brings -> element | tank
+lime      | Calcium nitrate        | calcium_nitrate         | calcium           | tank_a
+nitre     | Potassium nitrate      | potassium_nitrate       | nitrogen          | tank_a
+phosphate | Monopotassium phosphate | monopotassium_phosphate | phosphorus        | tank_b
+sulfate   | Potassium sulfate      | potassium_sulfate       | potassium         | tank_b
+epsom     | Epsom salt             | epsom                   | magnesium         | tank_b
+'''
+'''lines
+`+strings.Join(lines, "\n")+"\n'''\n", "'''", "```")
+}
+
+// saltWords and elementWords list what is known, for cards and refusals.
+var (
+	saltWords    = strings.Join(feed.Salts(), ", ")
+	elementWords = strings.Join(feed.Elements[:], ", ")
+
+	unknownSalt    = "a salt's kind is not known; those known are " + saltWords
+	unknownElement = "an element's kind is not known; those known are " + elementWords
+	unknownAcid    = "an acid's kind is not known; those known are " + strings.Join(feed.Acids[:], ", ")
+)
+
+const masses = "IUPAC abridged atomic masses 2021, from memory, and labels: calcium nitrate of fertiliser grade 15.5 % nitrogen and 19 % calcium"
+
+var saltsFor = formula.Function{
+	Name: "salts_for",
+	Card: formula.Card{
+		Family: feedFamily,
+		Says: "The salts to dissolve for a recipe: those that come nearest to it, each element missed by the same share of its figure, with none taken out again. Where the salts can make the recipe, they make it exactly; " +
+			"what they cannot make is short or over, and total(strength * salt_share(...)) says by how much, element by element. Reads from the list of salts: kind, and brings (the element it is bought for)." + feedCaution,
+		Gives: "g/L of feed water, over the list of salts and the other axes of the recipe: a recipe may change from week to week",
+		Valid: "An element that no salt is said to bring, or whose recipe is blank, is not aimed at and comes as it falls (sulfur, mostly). A salt without a kind, or that brings nothing, is not used. " +
+			"Nothing is put in of what the water already holds. Kinds of salts: " + saltWords + ". Have a laboratory test the water, and the feed once.",
+		Source: "Lawson & Hanson 1974, Solving Least Squares Problems, chapter 23 (from memory); shares: " + masses,
+		Example: formula.Example{
+			Book: feedBook("strength = salts_for(salt, element.kind, element.recipe, element.well) -> g/L",
+				`lime = only(strength, "lime") -> g/L // 170 ppm of calcium over 19 %`),
+			Ask: "lime", Want: []float64{0.894737},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "salt", Says: "the list of salts", Takes: formula.ListName},
+		{Name: "element", Says: "kind of each element, over the list that brings refers to", Takes: formula.Words, Whole: []string{"via brings"}},
+		{Name: "recipe", Says: "what the feed should hold of each element", Unit: "mg/L", Whole: []string{"via brings"}},
+		{Name: "water_brings", Says: "what the water, and an acid, bring of it; left out or blank, nothing", Unit: "mg/L", Whole: []string{"via brings"}, Optional: true},
+	},
+	Kernel: &formula.Kernel{
+		Name: "salts for a recipe",
+		Columns: []formula.Column{
+			{Name: "kind", Takes: formula.Words, Whole: []string{"list"}},
+			{Name: "brings", Takes: formula.Words, Whole: []string{"list"}},
+		},
+		Results: []formula.Result{{Unit: "mg/L", Whole: []string{"list"}}},
+		Run:     runSaltsFor,
+	},
+}
+
+func runSaltsFor(c *formula.Call) {
+	kinds, brings := c.Columns[0], c.Columns[1]
+	words, recipe, water := c.In[1], c.In[2], c.In[3]
+	if len(kinds) > feed.MostSalts || len(words) > feed.MostElements {
+		c.Refuse("a feed is mixed of 24 salts and 24 elements at most")
+		return
+	}
+	n := len(kinds)
+	share, add, aim := c.Scratch(n*len(words)), c.Scratch(len(words)), c.Scratch(len(words))
+	for e := range words {
+		aim[e] = array.Blank // until a salt is said to bring it
+	}
+	for s, kind := range kinds {
+		if kind != kind || brings[s] != brings[s] {
+			continue
+		}
+		salt, known := feed.SaltOf(c.Word(kind))
+		if !known {
+			c.Refuse(unknownSalt)
+			return
+		}
+		for e, word := range words {
+			if word != word {
+				continue
+			}
+			element, known := feed.ElementOf(c.Word(word))
+			if !known {
+				c.Refuse(unknownElement)
+				return
+			}
+			share[e*n+s] = salt.Share(element)
+		}
+		e := int(brings[s])
+		if share[e*n+s] == 0 {
+			c.Refuse("a salt is said to bring an element that it does not hold")
+			return
+		}
+		aim[e] = recipe[e]
+	}
+	for e := range words {
+		held := given(water[e], 0)
+		if recipe[e] < 0 || held < 0 {
+			c.Refuse("neither a recipe nor what the water brings is below 0")
+			return
+		}
+		add[e] = recipe[e] - held
+	}
+	feed.Dose(share, add, aim, c.Out[0])
+}
+
+var saltShare = formula.Function{
+	Name: "salt_share",
+	Card: formula.Card{
+		Family: feedFamily,
+		Says:   "What part of a salt's weight an element is: by its formula, or by the label of the grade. total(strength * salt_share(salt.kind, element.kind), salt) is what the salts bring of each element.",
+		Gives:  "a share, 0 to 1, over the axes of both: every salt with every element",
+		Valid:  "Kinds of salts: " + saltWords + ". Elements: " + elementWords + "; ammonium is the part of nitrogen that comes as ammonium. Your bag's label rules; labels give phosphorus and potassium as oxides: P is 0.4364 of P2O5, K 0.8301 of K2O.",
+		Source: masses,
+		Example: formula.Example{
+			Lines: []string{"bag : potassium_sulfate", "wanted : potassium", "part = salt_share(bag, wanted) -> % // 2 x 39.098 of 174.252"},
+			Ask:   "part", Want: []float64{44.8752},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "salt", Says: "kind of the salt", Takes: formula.Words},
+		{Name: "element", Says: "kind of the element", Takes: formula.Words},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "salt share",
+		Results: []formula.Result{{Unit: "1"}},
+		Run: func(c *formula.Call) {
+			if gap, found := missing(c.In[0][0], c.In[1][0]); found {
+				skip(c, gap)
+				return
+			}
+			salt, known := feed.SaltOf(c.Word(c.In[0][0]))
+			if !known {
+				c.Refuse(unknownSalt)
+				return
+			}
+			element, known := feed.ElementOf(c.Word(c.In[1][0]))
+			if !known {
+				c.Refuse(unknownElement)
+				return
+			}
+			c.Out[0][0] = salt.Share(element)
+		},
+	},
+}
+
+var stockStrength = formula.Function{
+	Name: "stock_strength",
+	Card: formula.Card{
+		Family: feedFamily,
+		Says: "How much of each salt goes into a litre of the strong solution that the injector thins: strength x parts. It refuses two salts in one tank of which one brings calcium and the other sulfate or phosphate: " +
+			"they fall out as mud and plug the lines. Reads from the list of salts: kind, and tank (any words of yours, such as tank_a and tank_b)." + feedCaution,
+		Gives:  "g/L of strong solution, over the list of salts and the other axes of the strength",
+		Valid:  "Parts above 0. A salt without a tank is kept out of both. Whether so much dissolves in cold water is not looked at: potassium sulfate takes about 100 g/L.",
+		Source: "definition; what may not meet: common practice, as in e-GRO's steps of mixing; solubility of potassium sulfate from memory",
+		Example: formula.Example{
+			Book: feedBook("strength = salts_for(salt, element.kind, element.recipe) -> g/L", "mix_ratio : 100",
+				`lime = only(stock_strength(salt, strength, mix_ratio), "lime") -> g/L`),
+			Ask: "lime", Want: []float64{89.4737},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "salt", Says: "the list of salts", Takes: formula.ListName},
+		{Name: "strength", Says: "what the feed holds of each", Unit: "mg/L", Whole: []string{"list"}},
+		{Name: "parts", Says: "parts of water to one of strong solution", Unit: "1"},
+	},
+	Kernel: &formula.Kernel{
+		Name: "stock strength",
+		Columns: []formula.Column{
+			{Name: "kind", Takes: formula.Words, Whole: []string{"list"}},
+			{Name: "tank", Takes: formula.Words, Whole: []string{"list"}},
+		},
+		Results: []formula.Result{{Unit: "mg/L", Whole: []string{"list"}}},
+		Run:     runStockStrength,
+	},
+}
+
+func runStockStrength(c *formula.Call) {
+	kinds, tanks, strength, parts := c.Columns[0], c.Columns[1], c.In[1], c.In[2][0]
+	if gap, found := missing(parts); found {
+		skip(c, gap)
+		return
+	}
+	if parts <= 0 {
+		c.Refuse("the parts of water to one of strong solution are above 0")
+		return
+	}
+	for i, kind := range kinds {
+		c.Out[0][i] = strength[i] * parts
+		if kind != kind || tanks[i] != tanks[i] {
+			continue
+		}
+		salt, known := feed.SaltOf(c.Word(kind))
+		if !known {
+			c.Refuse(unknownSalt)
+			return
+		}
+		for j, other := range kinds[:i] {
+			if other == other && tanks[j] == tanks[i] {
+				if met, known := feed.SaltOf(c.Word(other)); known && feed.Clash(salt, met) {
+					c.Refuse("a salt of calcium shares a tank with a sulfate or a phosphate: they fall out as mud; put one of them into the other tank")
+					return
+				}
+			}
+		}
+	}
+}
+
+var conductivity = formula.Function{
+	Name: "conductivity",
+	Card: formula.Card{
+		Family: feedFamily,
+		Says:   "Estimates the electrical conductivity (EC) of a feed from the cations it holds: 0.095 x their charges in meq/L + 0.19. Reads from the list of elements: kind. Hold it against your meter; a gap means a weighing slip or a tank run dry.",
+		Gives:  "mS/cm, over the axes of what is held but the elements",
+		Valid:  "Complete feeds of 0.5 to 5 mS/cm at 25 degC, within about 5 %. Counted are potassium, calcium, magnesium, sodium, and ammonium where the list has it; elements that are blank count as none. The equation is remembered: have it checked before you rely on it.",
+		Source: "Sonneveld, on the conductivity of nutrient solutions, from memory",
+		Example: formula.Example{
+			Book: feedBook("ec = conductivity(element, element.recipe) -> mS/cm // 21.155 meq/L"),
+			Ask:  "ec", Want: []float64{2.19972},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "element", Says: "the list of elements", Takes: formula.ListName},
+		{Name: "held", Says: "what the feed holds of each", Unit: "mg/L", Whole: []string{"list"}},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "conductivity",
+		Columns: []formula.Column{{Name: "kind", Takes: formula.Words, Whole: []string{"list"}}},
+		Results: []formula.Result{{Unit: "mS/cm"}},
+		Run: func(c *formula.Call) {
+			charges := 0.0
+			for i, word := range c.Columns[0] {
+				held := c.In[1][i]
+				if word != word || held != held {
+					continue
+				}
+				element, known := feed.ElementOf(c.Word(word))
+				if !known {
+					c.Refuse(unknownElement)
+					return
+				}
+				charges += held * feed.ChargeOf(element)
+			}
+			c.Out[0][0] = feed.Conductivity(charges)
+		},
+	},
+}
+
+var acidNeeded = formula.Function{
+	Name: "acid_needed",
+	Card: formula.Card{
+		Family: feedFamily,
+		Says: "The acid that takes a water's alkalinity down to what is kept, in equivalents. An amount to have checked: mix a litre, measure its pH, and ask your laboratory or adviser before a tank of it is made. " +
+			"Divide by the strength on the can, meq/mL, for the volume." + feedCaution,
+		Gives:  "meq/L of water",
+		Valid:  "Alkalinity as calcium carbonate, as laboratories give it; 50.04 mg of it bind one meq. Water with less than is kept needs none.",
+		Source: "definition: half a mole of calcium carbonate binds one equivalent; Standard Methods for the Examination of Water and Wastewater, 2320, from memory",
+		Example: formula.Example{
+			Lines: []string{"alkalinity : 200 ppm", "kept : 50 ppm", "acid = acid_needed(alkalinity, kept) -> meq/L"},
+			Ask:   "acid", Want: []float64{2.99742},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "alkalinity", Says: "of the water, as calcium carbonate", Unit: "mg/L"},
+		{Name: "kept", Says: "alkalinity to leave, as calcium carbonate; left out, none", Unit: "mg/L", Optional: true},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "acid needed",
+		Results: []formula.Result{{Unit: "meq/L"}},
+		Run: func(c *formula.Call) {
+			if c.In[0][0] < 0 || c.In[1][0] < 0 {
+				c.Refuse("alkalinity is not below 0")
+				return
+			}
+			cellwise(func(in [][]float64) float64 { return feed.AcidNeeded(in[0][0], in[1][0]) })(c)
+		},
+	},
+}
+
+var acidBrings = formula.Function{
+	Name: "acid_brings",
+	Card: formula.Card{
+		Family: feedFamily,
+		Says:   "What an acid brings of an element with each equivalent of it: it feeds the crop too, and the recipe's salts need bring less.",
+		Gives:  "mg/meq",
+		Valid:  "Acids: " + strings.Join(feed.Acids[:], ", ") + ". Phosphoric acid is counted as giving one of its three protons, as it does in a feed. 0 for elements that the acid does not hold.",
+		Source: masses,
+		Example: formula.Example{
+			Lines: []string{"acid : nitric", "wanted : nitrogen", "brought = acid_brings(acid, wanted) -> mg/meq"},
+			Ask:   "brought", Want: []float64{14.007},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "acid", Says: "kind of the acid", Takes: formula.Words},
+		{Name: "element", Says: "kind of the element", Takes: formula.Words},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "acid brings",
+		Results: []formula.Result{{Unit: "mg/meq"}},
+		Run: func(c *formula.Call) {
+			if gap, found := missing(c.In[0][0], c.In[1][0]); found {
+				skip(c, gap)
+				return
+			}
+			element, known := feed.ElementOf(c.Word(c.In[1][0]))
+			if !known {
+				c.Refuse(unknownElement)
+				return
+			}
+			brought, known := feed.AcidBrings(c.Word(c.In[0][0]), element)
+			if !known {
+				c.Refuse(unknownAcid)
+				return
+			}
+			c.Out[0][0] = brought
+		},
+	},
+}
