@@ -8,9 +8,9 @@ import (
 
 // What holds warmth when the heater fails, and what melting takes.
 var (
-	WaterHolds = fact.New(fact.Fact{Name: "heat that water holds", Value: 4.186, Unit: "kJ/kg/K", Low: 4.178, High: 4.218,
+	WaterHolds = fact.New(fact.Fact{Name: "heat that water holds", Value: 4.186, Unit: "J/g/K", Low: 4.178, High: 4.218,
 		Source: "the calorie of 15 degC, 4.1855 J, as in NIST Special Publication 811 (2008)", Place: "Appendix B.8", Known: fact.Quoted})
-	IceMelts = fact.New(fact.Fact{Name: "heat that melts ice", Value: 333.6, Unit: "kJ/kg", Low: 333.4, High: 334,
+	IceMelts = fact.New(fact.Fact{Name: "heat that melts ice", Value: 333.6, Unit: "J/g", Low: 333.4, High: 334,
 		Source: "ASHRAE Handbook of Fundamentals, properties of water; from memory", Place: "", Known: fact.Memory})
 )
 
