@@ -58,9 +58,9 @@ func TestChooseWeek(t *testing.T) {
 	at("09", "1–7 Mar", "1 week ago", "$2.10/gal")
 
 	// The mouse on the ribbon: week 20 is the 41st of the season's 53 from week 33 of
-	// 2026, a year of 53 weeks.
-	box := get[[]float64](w, `(() => { const e = document.getElementById('season'); e.scrollIntoView({ block: 'center', behavior: 'instant' }); const b = e.getBoundingClientRect(); return [b.left, b.top, b.width, b.height] })()`)
-	w.do(chromedp.MouseClickXY(box[0]+box[2]*40.5/53, box[1]+box[3]/2))
+	// 2026, a year of 53 weeks; those that are shown, the slider says.
+	box := get[[]float64](w, `(() => { const e = document.getElementById('season'); e.scrollIntoView({ block: 'center', behavior: 'instant' }); const b = e.getBoundingClientRect(); return [b.left, b.top, b.width, b.height, +e.ariaValueMin, +e.ariaValueMax] })()`)
+	w.do(chromedp.MouseClickXY(box[0]+box[2]*(40.5-box[4])/(box[5]-box[4]+1), box[1]+box[3]/2))
 	at("20", "17–23 May", "in 10 weeks", "$2.20/gal")
 
 	// The keys, on the slider and, when nothing else has them, anywhere.

@@ -7,7 +7,8 @@ import { computed, effect, html, icon, render, signal, useEffect, useRef } from 
 import { Contents, Page } from './page.js'
 import { dateText } from './show.js'
 import { Trace, path } from './trace.js'
-import { Ribbon, hang } from './week.js'
+import { Ribbon } from './ribbon.js'
+import { hang } from './week.js'
 import { entries, link, savedAt, start, takeBack, trouble } from './wire.js'
 
 const clock = (d) => d.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })

@@ -4,8 +4,10 @@
 // nothing is drawn again when a window changes.
 //
 // Sums are columns, levels and means are lines. Recorded is ink, forecast spruce;
-// a week that is over and has no band is taken as recorded.
+// a week that is over and has no band is taken as recorded. All charts over weeks
+// show the same ones: those of week.js:span.
 import { html } from './html.js'
+import { span } from './week.js'
 
 const PAD = 7 // per cent kept free above and below
 
@@ -22,8 +24,21 @@ function scale(rows, zero) {
   return { y: (x) => r(PAD + (high - x) / (high - low) * (100 - 2 * PAD)), low, high }
 }
 
-// frame is the scale of a weekly chart: nought is in view but for means.
-export const frame = ({ rows, low, high, gather, fan }) => scale([...rows, low, high], gather !== 'mean' || fan)
+// frame is the scale of a weekly chart over the weeks that are shown: nought is in
+// view but for means.
+export function frame({ rows, low, high, gather, fan }) {
+  const { from, to } = span.value
+  return scale([...rows, low, high].map((row) => row?.slice(from, to)), gather !== 'mean' || fan)
+}
+
+// gridlines gives one or two round numbers within a scale that are worth a line.
+export function gridlines({ low, high }) {
+  const most = Math.max(Math.abs(low), Math.abs(high))
+  if (!(most > 0)) return []
+  const ten = 10 ** Math.floor(Math.log10(most))
+  const step = [0.2, 0.5, 1, 2, 5].map((x) => x * ten).find((x) => most / x < 3) ?? 5 * ten
+  return [1, 2].map((k) => k * step).filter((x) => x < high)
+}
 
 // line draws a row of numbers from week to week, with gaps where nothing is known.
 function line(row, y, from, to) {
@@ -33,12 +48,12 @@ function line(row, y, from, to) {
 }
 
 // band draws the room between two rows.
-function band(low, high, y) {
+function band(low, high, y, from, to) {
   let d = ''
-  for (let i = 0; i < low.length;) {
+  for (let i = from; i < to;) {
     if (!known(low[i])) { i++; continue }
     let j = i
-    while (j + 1 < low.length && known(low[j + 1])) j++
+    while (j + 1 < to && known(low[j + 1])) j++
     for (let k = i; k <= j; k++) d += (k > i ? 'L' : 'M') + (k + 0.5) + ' ' + y(high[k])
     for (let k = j; k >= i; k--) d += 'L' + (k + 0.5) + ' ' + y(low[k])
     d += 'Z'
@@ -48,24 +63,27 @@ function band(low, high, y) {
 }
 
 const WIDTH = 0.58 // of a week
+const shown = (i) => i >= span.value.from && i < span.value.to
 
 function columns(row, y, wanted) {
   let d = ''
   row.forEach((x, i) => {
-    if (known(x) && x !== 0 && wanted(i)) d += `M${r(i + 0.5 - WIDTH / 2)} ${y(0)}V${y(x)}h${WIDTH}V${y(0)}Z`
+    if (known(x) && x !== 0 && shown(i) && wanted(i)) d += `M${r(i + 0.5 - WIDTH / 2)} ${y(0)}V${y(x)}h${WIDTH}V${y(0)}Z`
   })
   return d
 }
 
 function whiskers(low, high, y) {
   let d = ''
-  low.forEach((x, i) => { if (known(x) && high[i] > x) d += `M${i + 0.5} ${y(high[i])}V${y(x)}` })
+  low.forEach((x, i) => { if (known(x) && shown(i) && high[i] > x) d += `M${i + 0.5} ${y(high[i])}V${y(x)}` })
   return d
 }
 
 // chart draws weekly rows: { rows, low, high, gather, now, fan }. low and high
-// belong to the only row. fan: a band and its middle, also for sums.
-export function chart({ rows, low, high, gather, now, fan, label }) {
+// belong to the only row, and so do inner, the band of five in ten as [low, high],
+// and beside, another row drawn in dashes. fan: a band and its middle, also for sums.
+export function chart({ rows, low, high, inner, beside, gather, now, fan, label }) {
+  const { from, to } = span.value
   const weeks = Math.max(1, ...rows.map((row) => row.length))
   const sums = gather === 'sum' && !fan
   const { y, low: bottom, high: top } = frame({ rows, low, high, gather, fan })
@@ -74,22 +92,24 @@ export function chart({ rows, low, high, gather, now, fan, label }) {
   let lastPast = 0
   while (lastPast < weeks && past(lastPast)) lastPast++
   const [row] = rows
-  return html`<svg class="chart" viewBox=${`0 0 ${weeks} 100`} preserveAspectRatio="none" role="img" aria-label=${label}>
-    ${(sums || bottom < 0 && top > 0) && html`<path class=${sums ? 'base' : 'zero'} d=${`M0 ${y(0)}H${weeks}`} />`}
-    ${low && !sums && html`<path class="b1" d=${band(low, high, y)} />`}
+  return html`<svg class="chart" viewBox=${`${from} 0 ${to - from} 100`} preserveAspectRatio="none" role="img" aria-label=${label}>
+    ${(sums || bottom < 0 && top > 0) && html`<path class=${sums ? 'base' : 'zero'} d=${`M${from} ${y(0)}H${to}`} />`}
+    ${low && !sums && html`<path class="b1" d=${band(low, high, y, from, to)} />`}
+    ${inner && !sums && html`<path class="b2" d=${band(inner[0], inner[1], y, from, to)} />`}
+    ${beside && html`<path class="mid other" d=${line(beside, y, from, to)} />`}
     ${sums
       ? html`<path class="col done" d=${columns(row, y, past)} /><path class="col" d=${columns(row, y, (i) => !past(i))} />
           ${low && html`<path class="wh" d=${whiskers(low, high, y)} />`}`
       : rows.length > 1
-        ? rows.map((one, k) => html`<path class=${'mid alt a' + k % 4} d=${line(one, y, 0, weeks)} />`)
-        : html`<path class="mid" d=${line(row, y, Math.max(0, lastPast - 1), weeks)} /><path class="mid done" d=${line(row, y, 0, lastPast)} />
+        ? rows.map((one, k) => html`<path class=${'mid alt a' + k % 4} d=${line(one, y, from, to)} />`)
+        : html`<path class="mid" d=${line(row, y, Math.max(from, lastPast - 1), to)} /><path class="mid done" d=${line(row, y, from, Math.min(to, lastPast))} />
             ${fan && html`<path class="rec" d=${dots(row, y, lastPast)} />`}`}
   </svg>`
 }
 
 function dots(row, y, to) {
   let d = ''
-  for (let i = 0; i < to; i++) if (known(row[i]) && row[i] !== 0) d += `M${i + 0.5} ${y(row[i])}h0`
+  for (let i = 0; i < to; i++) if (known(row[i]) && row[i] !== 0 && shown(i)) d += `M${i + 0.5} ${y(row[i])}h0`
   return d
 }
 

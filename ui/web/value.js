@@ -3,6 +3,7 @@
 import { book, labelOf } from './book.js'
 import { frame } from './draw.js'
 import { bandText, bare, cellText, months, oddsText, show } from './show.js'
+import { span } from './week.js'
 
 // cellName names a cell of an axis: Jan for 01, Mar 2027 for 2027-03, year 1, or a
 // member's shown name.
@@ -47,13 +48,18 @@ export function collect(value) {
   const one = parts.length === 1 ? parts[0] : null
   const adds = !one && value.adds
   const rows = one ? [one.cells] : adds ? [together(parts.map((p) => p.cells))] : parts.map((p) => p.cells)
-  const scales = {}
+  const scales = new Map() // by the weeks that are shown, with and without a fan
+  const scaleOf = (fan) => {
+    const key = `${span.value.from} ${span.value.to} ${Boolean(fan)}`
+    return scales.get(key) ?? scales.set(key, frame({ ...it, fan })).get(key)
+  }
   const it = {
     parts, rows, gather: value.gather, low: one?.low, high: one?.high,
     number: value.kind === 'number',
     note: one ? '' : adds ? `${parts.length} together` : `by ${value.axes.slice(0, -1).map((a) => a.replace(/_/g, ' ')).join(', ')}`,
     known: (i) => rows.length === 1 && typeof rows[0][i] === 'number',
-    at: (i, fan) => `${(scales[!!fan] ??= frame({ ...it, fan })).y(rows[0][i])}%`,
+    scale: scaleOf,
+    at: (i, fan) => `${scaleOf(fan).y(rows[0][i])}%`,
     text: (i) => (rows.length === 1 && it.number ? show(rows[0][i], value.unit) : one ? cellText(value, i) : between(rows.map((row) => row[i]), value.unit)),
     textOf: (m, i) => cellText({ ...value, cells: parts[m].cells }, i),
     band: (i) => (one ? bandText(value, i) : ''),
