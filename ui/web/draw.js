@@ -7,7 +7,7 @@
 // a week that is over and has no band is taken as recorded. All charts over weeks
 // show the same ones: those of week.js:span.
 import { html } from './html.js'
-import { span } from './week.js'
+import { inSpan, span } from './week.js'
 
 const PAD = 7 // per cent kept free above and below
 
@@ -63,19 +63,18 @@ function band(low, high, y, from, to) {
 }
 
 const WIDTH = 0.58 // of a week
-const shown = (i) => i >= span.value.from && i < span.value.to
 
 function columns(row, y, wanted) {
   let d = ''
   row.forEach((x, i) => {
-    if (known(x) && x !== 0 && shown(i) && wanted(i)) d += `M${r(i + 0.5 - WIDTH / 2)} ${y(0)}V${y(x)}h${WIDTH}V${y(0)}Z`
+    if (known(x) && x !== 0 && inSpan(i) && wanted(i)) d += `M${r(i + 0.5 - WIDTH / 2)} ${y(0)}V${y(x)}h${WIDTH}V${y(0)}Z`
   })
   return d
 }
 
 function whiskers(low, high, y) {
   let d = ''
-  low.forEach((x, i) => { if (known(x) && shown(i) && high[i] > x) d += `M${i + 0.5} ${y(high[i])}V${y(x)}` })
+  low.forEach((x, i) => { if (known(x) && inSpan(i) && high[i] > x) d += `M${i + 0.5} ${y(high[i])}V${y(x)}` })
   return d
 }
 
@@ -109,7 +108,7 @@ export function chart({ rows, low, high, inner, beside, gather, now, fan, label 
 
 function dots(row, y, to) {
   let d = ''
-  for (let i = 0; i < to; i++) if (known(row[i]) && row[i] !== 0 && shown(i)) d += `M${i + 0.5} ${y(row[i])}h0`
+  for (let i = 0; i < to; i++) if (known(row[i]) && row[i] !== 0 && inSpan(i)) d += `M${i + 0.5} ${y(row[i])}h0`
   return d
 }
 

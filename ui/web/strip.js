@@ -1,7 +1,7 @@
 // The numbers of a weekly line under their own weeks, in rows that take turns so
 // that each finds room; and all of them as a table.
 import { html } from './html.js'
-import { focus, now, pick, spanText, weeks, weekTag, whenText } from './week.js'
+import { across, focus, inSpan, now, pick, spanText, weeks, weekTag, whenText } from './week.js'
 
 const known = (x) => typeof x === 'number'
 
@@ -25,9 +25,9 @@ export function Strip({ cells, held = [] }) {
   const places = digits(cells)
   const texts = cells.map((x) => compact(x, places))
   const rows = Math.max(...texts.map((t) => t.length)) > 3 ? 3 : 2
-  const shown = texts.map((text, i) => ({ text: text || (cells[i] === 0 && i === focus.value ? '0' : ''), i })).filter(({ text }) => text)
+  const shown = texts.map((text, i) => ({ text: text || (cells[i] === 0 && i === focus.value ? '0' : ''), i })).filter(({ text, i }) => text && inSpan(i))
   return html`<div class="strip" style=${{ '--rows': rows }} aria-hidden="true" onClick=${pick}>
-    ${shown.map(({ text, i }) => html`<span key=${i} class=${(i < now.value ? 'done' : '') + (i === focus.value ? ' cur' : '') + (held.includes(i) ? ' held' : '')} style=${{ left: `${(i + 0.5) / cells.length * 100}%`, top: `${i % rows * 15}px` }}>${text}</span>`)}</div>`
+    ${shown.map(({ text, i }) => html`<span key=${i} class=${(i < now.value ? 'done' : '') + (i === focus.value ? ' cur' : '') + (held.includes(i) ? ' held' : '')} style=${{ left: `${across(i + 0.5)}%`, top: `${i % rows * 15}px` }}>${text}</span>`)}</div>`
 }
 
 // Numbers is the table of all weeks, for whom a picture does not serve.

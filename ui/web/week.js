@@ -49,6 +49,8 @@ export const span = computed(() => (bounded.value && !whole.value ? { from: sowi
 // a week's own place is its middle, i + 0.5.
 export const across = (place) => (place - span.value.from) / (span.value.to - span.value.from) * 100
 
+export const inSpan = (i) => i >= span.value.from && i < span.value.to
+
 const chosen = signal(null) // the name of a week, or null: this week
 
 export const focus = computed(() => {

@@ -11,12 +11,12 @@ import { quantity } from './show.js'
 import { Numbers, Strip } from './strip.js'
 import { why } from './trace.js'
 import { collect, part } from './value.js'
-import { focus, now, pick, weekTag } from './week.js'
+import { across, focus, inSpan, now, pick, weekTag } from './week.js'
 
 const Knot = ({ line, i, fan }) => html`<i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i, fan) : '0' }}></i>`
 
 // Held marks the weeks whose value people hold by hand.
-const Held = ({ line, at, fan }) => at.filter((i) => line.known(i)).map((i) => html`<i class="held-at" key=${i} style=${{ left: `${(i + 0.5) / line.rows[0].length * 100}%`, top: line.at(i, fan) }}></i>`)
+const Held = ({ line, at, fan }) => at.filter((i) => line.known(i) && inSpan(i)).map((i) => html`<i class="held-at" key=${i} style=${{ left: `${across(i + 0.5)}%`, top: line.at(i, fan) }}></i>`)
 
 export function Weekly({ row, name, value, edit, opened, state }) {
   const i = focus.value
