@@ -105,35 +105,52 @@ func LinearStageGain(air float64) float64 { return linearStart.Value + linearSlo
 func Ripening(ripe, hanging, set, gain []float64, spread float64, work []float64) {
 	behind := work[:len(set)] // share of each week's fruit that is ripe
 	clear(behind)
-	week, into := 0, 0.0 // the front: its week, and days into it
-	gap := 0.0           // stage gained from the front to the end of week now
-	first := 0           // all fruit of earlier weeks are ripe
+	front := ripeFront{gain: gain}
+	first := 0 // all fruit of earlier weeks are ripe
 	for now := range set {
-		gap += WeekDays * gain[now]
-		for gap >= 1 {
-			rest := (WeekDays - into) * gain[week]
-			if gap-rest < 1 {
-				into += (gap - 1) / gain[week]
-				gap = 1
-				break
-			}
-			gap -= rest
-			week, into = week+1, 0
-		}
+		front.goTo(now)
 		var picked, left float64
-		for w := first; w <= week; w++ {
-			share := max(behind[w], shareBehind(float64(week-w)*WeekDays+into, spread))
+		for w := first; w <= front.week; w++ {
+			share := max(behind[w], shareBehind(front.since(w), spread))
 			picked += set[w] * (share - behind[w])
 			left += set[w] * (1 - share)
 			behind[w] = share
 		}
-		left += sum(set[week+1 : now+1])
-		for first < week && behind[first] == 1 {
+		left += sum(set[front.week+1 : now+1])
+		for first < front.week && behind[first] == 1 {
 			first++
 		}
 		ripe[now], hanging[now] = picked, left
 	}
 }
+
+// ripeFront is the moment before which all fruit set are ripe.
+type ripeFront struct {
+	gain []float64 // stage gained a day, by week
+	week int       // of the front
+	into float64   // days into that week
+	gap  float64   // stage gained from the front to the end of the week gone to
+}
+
+// goTo moves the front on by one week, to the end of week now: weeks are gone to
+// one after another.
+func (f *ripeFront) goTo(now int) {
+	f.gap += WeekDays * f.gain[now]
+	for f.gap >= 1 {
+		rest := (WeekDays - f.into) * f.gain[f.week]
+		if f.gap-rest < 1 {
+			f.into += (f.gap - 1) / f.gain[f.week]
+			f.gap = 1
+			return
+		}
+		f.gap -= rest
+		f.week, f.into = f.week+1, 0
+	}
+}
+
+// since gives the days from the beginning of a week to the front, below 0 when it
+// has not got there.
+func (f *ripeFront) since(week int) float64 { return float64(f.week-week)*WeekDays + f.into }
 
 // sum adds in two lanes, as one waits for itself.
 func sum(x []float64) float64 {
