@@ -18,7 +18,7 @@ import (
 // have files of their own.
 func cropFunctions() []formula.Function {
 	functions := []formula.Function{trussPace, paceOffset, ownOffset, firstFlower, usualWeight, filled, lightCeiling}
-	for _, more := range [][]formula.Function{setFunctions(), pickingFunctions(), gradingFunctions(), nodeFunctions()} {
+	for _, more := range [][]formula.Function{setFunctions(), fillingFunctions(), pickingFunctions(), gradingFunctions(), nodeFunctions()} {
 		functions = append(functions, more...)
 	}
 	return functions
@@ -138,10 +138,10 @@ var firstFlower = formula.Function{
 	Name: "first_flower",
 	Card: formula.Card{
 		Family: "crop",
-		Says:   "The day of the first open flower: 8 days from sowing to spread cotyledons, then until the light at the plants adds up to 287 mol/m2, but no less than 40 days. The date you saw it yourself is always better.",
+		Says:   "The day of the first open flower: 8 days from sowing to spread cotyledons, then until the light at the plants adds up to 287 mol/m2, but no less than 40 days of 20 degC; a cooler day counts for 0.047 T + 0.060 of one. The date you saw it yourself is always better.",
 		Gives:  "a date, to the nearest day",
-		Valid:  "Any season; the light sum is known to 10 %, and advisers' calendars run one to three weeks later. Outside the book's weeks the light of the nearest week holds. Blank when the light is not known from sowing on; plants in the dark are an error.",
-		Source: "Calvert 1959, Journal of Horticultural Science 34:154-162, abstract: about 400,000 foot-candle hours in winter, about 40 days in summer",
+		Valid:  "Any season, at 17 to 23 degC; the light sum is known to 10 %, and advisers' calendars run one to three weeks later. Outside the book's weeks the light of the nearest week holds. Blank when the light is not known from sowing on; plants in the dark are an error.",
+		Source: "Calvert 1959, Journal of Horticultural Science 34:154-162, abstract: about 400,000 foot-candle hours in winter, about 40 days in summer; cooler days: Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, equation 28",
 		Example: formula.Example{
 			Lines: []string{"sown : 2026-11-10", "light : 4.1 mol/m2/d", "to_flower = first_flower(sown, light) - sown -> d"},
 			Ask:   "to_flower", Want: []float64{78},
@@ -150,29 +150,35 @@ var firstFlower = formula.Function{
 	Params: []formula.Param{
 		{Name: "sown", Says: "date of sowing", Takes: formula.Dates},
 		{Name: "light", Says: "daily light at the seedlings, wherever they stand", Unit: "mol/m2/d", Whole: []string{"week"}},
+		{Name: "air", Says: "24-hour mean of the air at the seedlings; left out, 20 degC", Unit: "degC", Whole: []string{"week"}, Optional: true, Default: 20},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "first flower",
 		Results: []formula.Result{{Takes: formula.Dates}},
 		Run: func(c *formula.Call) {
-			sown, light := c.In[0][0], c.In[1]
+			sown, light, air := c.In[0][0], c.In[1], c.In[2]
 			if gap, found := missing(sown); found {
 				skip(c, gap)
 				return
 			}
 			start := sown - float64(c.Season.At(0).Monday())
 			from, to := knownFrom(light, start)
+			_, warmTo := knownFrom(air, start)
+			end := light
+			if warmTo < to {
+				to, end = warmTo, air
+			}
 			if from == to {
-				c.Out[0][0] = light[from]
+				c.Out[0][0] = end[from]
 				return
 			}
 			first := crop.WeekDays * float64(from)
-			at, ok := crop.FirstFlower(light[from:to], start-first)
+			at, ok := crop.FirstFlower(light[from:to], air[from:to], start-first, c.Scratch(to-from))
 			switch {
 			case to < len(light) && (!ok || first+at > crop.WeekDays*float64(to)):
-				c.Out[0][0] = light[to]
+				c.Out[0][0] = end[to]
 			case !ok:
-				c.Refuse("the light at the seedlings never adds up to a first flower")
+				c.Refuse("light and warmth at the seedlings never add up to a first flower")
 			default:
 				c.Out[0][0] = dateOf(c.Season, first+at)
 			}

@@ -71,7 +71,11 @@ func cropCall(t testing.TB, name string, words []string, in ...[]float64) ([]flo
 			if !p.Optional {
 				t.Fatalf("%s: argument %s is left out", name, p.Name)
 			}
-			in = append(in, []float64{p.Default})
+			given := one(p.Default)
+			if len(p.Whole) > 0 { // as the caller repeats it
+				given = steady(p.Default)
+			}
+			in = append(in, given)
 		}
 		out := make([][]float64, len(f.Kernel.Results))
 		for i, r := range f.Kernel.Results {

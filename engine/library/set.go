@@ -9,7 +9,7 @@ import (
 
 // setFunctions tell how many flowers become fruit, and what it takes.
 func setFunctions() []formula.Function {
-	return []formula.Function{setLimit, pollinated, hives, vibratingTime}
+	return []formula.Function{setLimit, setByLight, pollinated, hives, vibratingTime}
 }
 
 var setLimit = formula.Function{
@@ -30,6 +30,30 @@ var setLimit = formula.Function{
 		Name:    "set limit",
 		Results: []formula.Result{{Unit: "1"}},
 		Run:     cellwise(func(in [][]float64) float64 { return crop.SetLimit(in[0][0]) }),
+	},
+}
+
+var setByLight = formula.Function{
+	Name: "set_by_light",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The share of fruit set that the light leaves: in proportion to the sugar that the crop can give its fruit, all from 8.6 g of sugar a m2 and day on, which is light of about 17 mol/m2/d; half at 7.",
+		Gives:  "a share, 0 to 1, for each cell of light",
+		Valid:  "The source calls the 8.6 g an assumption; the growth from light is from memory, without added CO2. Count on marked plants as soon as there are trusses: what is counted is always better.",
+		Source: "Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, equation 29 and table 3; 74 % to fruit: appendix C, after Heuvelink 1996; light: Marcelis et al. 2006, Acta Horticulturae 711",
+		Example: formula.Example{
+			Lines: []string{"light : 10 mol/m2/d", "own_growth : 0.6 g/mol", "left = set_by_light(light, own_growth) -> % // 6 g x 0.74 / 0.79 / 8.6 g"},
+			Ask:   "left", Want: []float64{65.3517810},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "light", Says: "daily light at the crop", Unit: "mol/m2/d"},
+		{Name: "growth", Says: "dry growth of the whole crop from light, at 10 mol/m2/d", Unit: "g/mol", Optional: true, Default: crop.CropGrowth.Value},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "set by light",
+		Results: []formula.Result{{Unit: "1"}},
+		Run:     cellwise(func(in [][]float64) float64 { return crop.SetByLight(in[0][0], in[1][0]) }),
 	},
 }
 

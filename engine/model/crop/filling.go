@@ -101,8 +101,12 @@ func GrownBy(stage float64) float64 {
 // with the fruits' own curve they give the delay that was measured, less than 3 % in
 // the first 20 days of half the light (Gent 2007).
 func Assimilates(light []float64, i int, growth float64) float64 {
-	seen := (light[i] + light[max(0, i-1)] + light[max(0, i-2)] + light[max(0, i-3)]) / 4
-	return growth * growthLight.Value * math.Pow(max(0, seen)/growthLight.Value, LightResponse.Value)
+	return made((light[i]+light[max(0, i-1)]+light[max(0, i-2)]+light[max(0, i-3)])/4, growth)
+}
+
+// made is what a daily light (mol/m2/d) lets a crop grow, g dry a m2 and day.
+func made(light, growth float64) float64 {
+	return growth * growthLight.Value * math.Pow(max(0, light)/growthLight.Value, LightResponse.Value)
 }
 
 // Fill tells the weight of the fruit that come ripe in each week, g fresh a fruit (0

@@ -20,14 +20,26 @@ var (
 
 // FirstFlower gives the day of the first open flower for a crop sown on day
 // sown, both in days from the beginning of the weekly series light (mol/m2/d at
-// the plants, wherever they stand); the nearest week's light holds outside the
-// series. It says no when the light would never do.
+// the plants, wherever they stand) and air (24-hour mean there, degC; nil: 20 degC
+// throughout); the nearest week holds outside the series. It says no when light or
+// warmth would never do.
 //
-//	day = sown + 8 + max(40, days until the light since then adds up to 287 mol/m2)
+//	day = sown + 8 + the later of: the light since then adds up to 287 mol/m2,
+//	                               the days, each counted as 0.047 T + 0.060 but at most 1, add up to 40
 //
-// Measured through all seasons of the English year (Calvert 1959).
-func FirstFlower(light []float64, sown float64) (day float64, ok bool) {
+// Measured through all seasons of the English year (Calvert 1959), so at common
+// house temperatures; that a cooler day counts for less is the relative pace of
+// growth of Vanthoor et al. 2011, eq 28 ([RelativePace]), 1 at 20 degC. warmth is
+// space for as many numbers as air.
+func FirstFlower(light, air []float64, sown float64, warmth []float64) (day float64, ok bool) {
 	cotyledon := sown + daysToCotyledon.Value
 	day, ok = Reached(light, WeekDays, cotyledon, flowerLight.Value)
-	return max(day, cotyledon+flowerDays.Value), ok
+	if air == nil {
+		return max(day, cotyledon+flowerDays.Value), ok
+	}
+	for w, t := range air {
+		warmth[w] = min(1, RelativePace(t)) * developing(t)
+	}
+	warm, grows := Reached(warmth[:len(air)], WeekDays, cotyledon, flowerDays.Value)
+	return max(day, warm), ok && grows
 }

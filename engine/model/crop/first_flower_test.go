@@ -13,7 +13,7 @@ func evenLight(light float64) []float64 {
 
 func firstFlower(t *testing.T, light []float64, sown float64) float64 {
 	t.Helper()
-	day, ok := FirstFlower(light, sown)
+	day, ok := FirstFlower(light, nil, sown, nil)
 	if !ok {
 		t.Fatal("never flowers")
 	}
@@ -60,11 +60,39 @@ func TestFirstFlowerEdges(t *testing.T) {
 		}
 		last = day
 	}
-	if _, ok := FirstFlower([]float64{0, 0}, 0); ok {
+	if _, ok := FirstFlower([]float64{0, 0}, nil, 0, nil); ok {
 		t.Error("flowers in the dark")
 	}
-	if _, ok := FirstFlower(nil, 0); ok {
+	if _, ok := FirstFlower(nil, nil, 0, nil); ok {
 		t.Error("flowers without a light record")
+	}
+}
+
+// In warm air the day is Calvert's; cool air makes it later, and never earlier; in the
+// light of winter, which is slower than either, it does not matter.
+func TestFirstFlowerByWarmth(t *testing.T) {
+	at := func(light, air float64) float64 {
+		day, ok := FirstFlower(evenLight(light), evenLight(air), 0, make([]float64, 53))
+		if !ok {
+			t.Fatalf("never flowers at %v degC", air)
+		}
+		return day
+	}
+	near(t, "20 degC", at(12, 20), 48, 1e-9)
+	near(t, "warmer", at(12, 26), 48, 1e-9)
+	// Vanthoor et al. 2011, equation 28, by hand: 0.047 x 16 + 0.060 = 0.812.
+	near(t, "16 degC", at(12, 16), 8+40/0.812, 1e-9)
+	near(t, "16 degC in the dark of winter", at(4, 16), at(4, 20), 1e-9)
+	last := 1000.0
+	for air := 12.2; air < 24; air += 0.1 {
+		day := at(12, air)
+		if day > last {
+			t.Fatalf("%v degC: later than in cooler air", air)
+		}
+		last = day
+	}
+	if _, ok := FirstFlower(evenLight(12), evenLight(11), 0, make([]float64, 53)); ok {
+		t.Error("flowers in air in which nothing grows")
 	}
 }
 

@@ -24,7 +24,7 @@ func (s season) grow(t *testing.T) grown {
 	t.Helper()
 	n := len(s.air)
 	row := func() []float64 { return make([]float64, n) }
-	first, ok := FirstFlower(s.light, s.sown)
+	first, ok := FirstFlower(s.light, s.air, s.sown, make([]float64, n))
 	if !ok {
 		first = WeekDays * float64(n)
 	}

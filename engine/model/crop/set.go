@@ -64,6 +64,27 @@ func Pollinated(way string) (share float64, ok bool) {
 	return 0, false
 }
 
+var (
+	sugarForSet = fact.New(fact.Fact{Name: "sugar for the fruit of a floor from which light no longer holds set back", Value: 8.6, Unit: "g/m2/d", Low: 6, High: 11,
+		Source: vanthoor, Place: "electronic appendix, equation 29 and table 3: 0.1 mg/m2/s, which the source calls an assumption; the range is ours", Known: fact.Read})
+	fullyLoaded = fact.New(fact.Fact{Name: "share of its growth that a fully loaded crop gives its fruit", Value: 0.74, Unit: "1", Low: 0.7, High: 0.77,
+		Source: vanthoor, Place: "electronic appendix, appendix C, after Heuvelink 1996", Known: fact.Read})
+	dryOfSugar = fact.New(fact.Fact{Name: "dry matter of fruit from sugar", Value: 0.79, Unit: "1", Low: 0.7, High: 0.8,
+		Source: "a gram of fruit costs 1.27 g of sugar; from memory", Known: fact.Memory})
+)
+
+// SetByLight gives the share, 0 to 1, that the light of a day (mol/m2/d) leaves of
+// fruit set:
+//
+//	min(1, sugar for the fruit / 8.6 g/m2/d)
+//
+// (Vanthoor et al. 2011, equation 29, in which the threshold is an assumption); the
+// sugar is what a fully loaded crop gives its fruit of what it makes of that light, at
+// growth g dry a mol ([Assimilates]). At 0.6 g it is all from 17 mol on, and half at 7.
+func SetByLight(light, growth float64) float64 {
+	return min(1, made(light, growth)*fullyLoaded.Value/dryOfSugar.Value/sugarForSet.Value)
+}
+
 // Set gives the fruit kept on a truss: the number it is pruned to, or the
 // flowers times the share that set (0 to 1), whichever is less. Fruit and
 // flowers a truss.
