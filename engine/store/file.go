@@ -71,8 +71,10 @@ func (f *File) start(info fs.FileInfo) error {
 }
 
 // beside names a file that belongs to the text: ".tern.md.edits" for "tern.md".
-func (f *File) beside(what string) string {
-	return filepath.Join(filepath.Dir(f.path), "."+filepath.Base(f.path)+"."+what)
+func (f *File) beside(what string) string { return beside(f.path, what) }
+
+func beside(path, what string) string {
+	return filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+"."+what)
 }
 
 // writable says in plain words when the text may not be written. To replace a file

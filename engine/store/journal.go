@@ -88,8 +88,10 @@ func (j *journal) decode(line []byte, number int, e *Entry) error {
 	return nil
 }
 
-func (j *journal) damaged(line int, err error) error {
-	return fmt.Errorf("%s is damaged on line %d. The book itself is whole: move that file away and a new one is begun: %w", j.file.Name(), line, err)
+func (j *journal) damaged(line int, err error) error { return damaged(j.file.Name(), line, err) }
+
+func damaged(path string, line int, err error) error {
+	return fmt.Errorf("%s is damaged on line %d. The book itself is whole: move that file away and a new one is begun: %w", path, line, err)
 }
 
 // takeIn makes the log agree with the text that is on the disk. A text that it does

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -451,5 +452,44 @@ func BenchmarkCommit(b *testing.B) {
 			b.Fatal(err)
 		}
 		n++
+	}
+}
+
+// The log can be read while the book is open elsewhere, and without touching it.
+func TestReadLog(t *testing.T) {
+	f := open(t, "first")
+	must(t, f.Commit(0, []byte("second"), []byte(`{"what":"a"}`)))
+	must(t, f.Commit(1, []byte("third"), []byte(`{"what":"b"}`)))
+	path := beside(f.path, "edits")
+	half, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+	must(t, err)
+	_, err = half.WriteString(`{"number":3,"ti`)
+	must(t, errors.Join(err, half.Close()))
+	before, err := os.ReadFile(path)
+	must(t, err)
+	l, err := ReadLog(f.path)
+	must(t, err)
+	if len(l.Entries) != 3 || l.Entries[0].Number != 0 || string(l.Entries[2].Record) != `{"what":"b"}` {
+		t.Errorf("%+v", l.Entries)
+	}
+	if !l.Knows([]byte("third")) || l.Knows([]byte("second")) {
+		t.Error("it does not know the text that the last entry left")
+	}
+	if day := l.Entries[2].Day(); day != time.Now().Format("2006-01-02") && day != time.Now().Add(-time.Minute).Format("2006-01-02") {
+		t.Errorf("the day is %s", day)
+	}
+	after, err := os.ReadFile(path)
+	must(t, err)
+	if !bytes.Equal(before, after) {
+		t.Error("the log was changed")
+	}
+	alone := filepath.Join(t.TempDir(), "tern.md")
+	must(t, os.WriteFile(alone, []byte("text"), 0o600))
+	if _, err := ReadLog(alone); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a book without a log: %v", err)
+	}
+	must(t, os.WriteFile(beside(alone, "edits"), []byte("{\"number\":0}\n{\"number\":2}\n"), 0o600))
+	if _, err := ReadLog(alone); err == nil || !strings.Contains(err.Error(), "damaged on line 2") {
+		t.Errorf("a gap in the numbers: %v", err)
 	}
 }
