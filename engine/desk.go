@@ -66,7 +66,11 @@ func open(doc *syntax.Document, o Options) (*Desk, error) {
 
 // prepare assembles a book and its source under options.
 func prepare(doc *syntax.Document, o Options) (*Desk, error) {
-	b := book.Assemble(doc, o.Today)
+	return prepareBook(book.Assemble(doc, o.Today), o)
+}
+
+// prepareBook makes the source of a book that nobody else uses.
+func prepareBook(b *book.Book, o Options) (*Desk, error) {
 	set := &b.Settings
 	if o.AsOf != "" {
 		day, err := week.ParseDay(o.AsOf)

@@ -36,6 +36,7 @@ type command struct {
 	verb string
 	book string // the file's name, for messages
 	port int
+	from string
 	json bool
 	opts engine.Options
 	out  io.Writer
@@ -50,6 +51,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   value BOOK NAME...   one or more lines
   check BOOK           all errors and cautions, and what stands outside the measured range
   compare BOOK SCENARIO...   the plan beside scenarios, and what leads from one to the other
+  backtest BOOK [NAME...] --from WEEK   forecasts of past Mondays beside what was recorded
   cards [NAME]         the functions of the language, or one of them
 
   --set 'NAME[@member,week]=literal'   another value for an input (repeatable)
@@ -58,6 +60,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   --seed N  --draws N  --block N       the draws
   --units us|metric                    units to show
   --json                               for programs
+  --from WEEK                          the first Monday of backtest: 2027-W05
   --port N                             where open serves
 `
 
@@ -73,7 +76,7 @@ func run(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return c.wrong(err)
 	}
-	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "cards": (*command).cards}
+	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "backtest": (*command).backtest, "cards": (*command).cards}
 	c.verb = "open"
 	if len(words) > 0 {
 		if _, ok := verbs[words[0]]; ok {
@@ -97,6 +100,7 @@ func (c *command) options(args []string) ([]string, error) {
 	flags.StringVar(&c.opts.Units, "units", "", "")
 	flags.IntVar(&c.opts.Draws, "draws", 0, "")
 	flags.IntVar(&c.opts.Block, "block", 0, "")
+	flags.StringVar(&c.from, "from", "", "")
 	flags.IntVar(&c.port, "port", 0, "")
 	flags.BoolVar(&c.json, "json", false, "")
 	seed := flags.Uint64("seed", 0, "")

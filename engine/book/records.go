@@ -157,3 +157,23 @@ func (a *assembler) readRecordColumn(s *recordsSource, head *syntax.Column, at i
 	c.Kind, c.Unit = f.kind, f.unit
 	return c, nil
 }
+
+// KeepBefore takes the rows of a day and of later ones out of the records, for a
+// look at the book as it stood before that day.
+func (r *Records) KeepBefore(day week.Day) {
+	n := 0
+	for i, d := range r.Day {
+		if d >= day {
+			continue
+		}
+		r.Day[n], r.Places[n] = d, r.Places[i]
+		for _, c := range r.Columns {
+			c.Cells[n] = c.Cells[i]
+		}
+		n++
+	}
+	r.Day, r.Places = r.Day[:n], r.Places[:n]
+	for _, c := range r.Columns {
+		c.Cells = c.Cells[:n]
+	}
+}

@@ -21,6 +21,10 @@ func FillsWeeks(f *formula.Function) bool {
 	return false
 }
 
+// FactElseForecast says whether a function takes what was recorded and what was
+// forecast, in this order, and gives the one where it is known, else the other.
+func FactElseForecast(name string) bool { return name == "recorded_or" || name == "counted_or" }
+
 // families lists every file of functions; a new one is added here.
 var families = []func() []formula.Function{
 	loweredFunctions,
