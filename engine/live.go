@@ -53,8 +53,9 @@ type Change struct {
 	Faults []*syntax.Error // of Before
 	After  *Desk
 	Moved
-	Undo  string // what the page's next undo would take back
-	Again bool   // the ID was known: nothing was done now
+	Was   map[string]*Value // the values before it of the lines that moved, where they had one
+	Undo  string            // what the page's next undo would take back
+	Again bool              // the ID was known: nothing was done now
 }
 
 // remembered is how many edits back an edit sent again is recognised after the
@@ -175,12 +176,16 @@ func (l *Live) apply(e book.Edit, id, by string, remember bool) (*Change, *synta
 	if remember {
 		l.taken[by] = append(l.taken[by], undoable{what, inverse})
 	}
+	was := make(map[string]*Value, len(moved.Lines))
+	for _, name := range moved.Lines {
+		was[name] = l.good[name]
+	}
 	if moved.Anew { // a list's members may have other names, which moves no number
 		l.keepGood(after.Names())
 	} else {
 		l.keepGood(moved.Lines)
 	}
-	return &Change{Number: l.number, By: by, What: what, Edit: e, Before: before, Faults: faults, After: after, Moved: moved, Undo: l.nextUndo(by)}, nil
+	return &Change{Number: l.number, By: by, What: what, Edit: e, Before: before, Faults: faults, After: after, Moved: moved, Was: was, Undo: l.nextUndo(by)}, nil
 }
 
 // Changed says whether another program changed the file.

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"slices"
+	"time"
 
 	"wintertruss/engine"
 	"wintertruss/engine/book"
@@ -12,7 +13,7 @@ import (
 // values of lines that moved, answers. When parts came or went, the whole book's
 // text goes along.
 func changeMessage(c *engine.Change, live *engine.Live, file string) *ToPage {
-	m := &ToPage{Type: "change", Number: c.Number, By: c.By, What: c.What, Recomputed: c.Recomputed, Values: map[string]*Value{}}
+	m := &ToPage{Type: "change", Number: c.Number, By: c.By, What: c.What, Recomputed: c.Recomputed, Values: map[string]*Value{}, at: time.Now(), was: c.Was}
 	for _, name := range c.Lines {
 		m.Values[name] = valueView(c.After.Plain(name), live.Good(name))
 	}

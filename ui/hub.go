@@ -158,6 +158,8 @@ func (h *hub) take(v *viewer, m *FromPage) {
 		h.edit(v, m)
 	case "try":
 		h.try(v, m)
+	case "why":
+		h.why(v, m)
 	default:
 		h.mu.Lock()
 		defer h.mu.Unlock()

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"wintertruss/engine"
@@ -70,7 +69,7 @@ func rowView(d *engine.Desk, i int, part *syntax.Part, faults map[int]*syntax.Er
 		r.Kind, r.Name, r.Label, r.Source = "line", item.Name.Text, item.Label, item.Source
 		r.Input, r.Unit = item.Formula == nil, item.Unit.Text
 		r.Written = written(text, item)
-		r.Reads = reads(d, item)
+		r.Reads, r.Signs = reads(d, item)
 	case *syntax.Header:
 		r.Kind, r.Cells = "header", cells(text)
 	case *syntax.Row:
@@ -86,25 +85,6 @@ func rowView(d *engine.Desk, i int, part *syntax.Part, faults map[int]*syntax.Er
 		r.Fault = faultView(e)
 	}
 	return r
-}
-
-// reads names what a formula is made of: lines and columns, each once; of a list
-// whose name stands alone, the list.
-func reads(d *engine.Desk, l *syntax.Line) []string {
-	if l.Formula == nil || l.Formula.Tree == nil {
-		return nil
-	}
-	var out []string
-	syntax.Walk(l.Formula.Tree, func(e syntax.Expr) {
-		n, ok := e.(*syntax.Name)
-		if !ok || slices.Contains(out, n.Full()) {
-			return
-		}
-		if d.Plain(n.Full()) != nil || n.Column == "" && d.Book.List(n.Base) != nil {
-			out = append(out, n.Full())
-		}
-	})
-	return out
 }
 
 // written gives what stands right of ":" or "=", without unit and comment.

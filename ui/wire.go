@@ -1,6 +1,11 @@
 package ui
 
-import "wintertruss/engine/book"
+import (
+	"time"
+
+	"wintertruss/engine"
+	"wintertruss/engine/book"
+)
 
 // Messages between the server and a page, JSON over one websocket. Examples of
 // each stand in testdata/wire and are read by the tests of both sides.
@@ -19,6 +24,7 @@ const mostMessage = 256 << 10
 //	edit    ID, Edit: change the book
 //	undo    ID: take back this page's last edit that is not taken back yet
 //	try     ID, Edit, Ask: what the edit would give, without doing it
+//	why     ID, Ask, Week, Part: what moves the first figure asked for, and what changed it
 type FromPage struct {
 	Type    string    `json:"type"`
 	Version int       `json:"version,omitempty"`
@@ -28,6 +34,10 @@ type FromPage struct {
 	ID      string    `json:"id,omitempty"`   // of an edit or undo; a repeated ID is answered again, never done twice
 	Edit    book.Edit `json:"edit,omitzero"`
 	Ask     []string  `json:"ask,omitempty"` // lines to look at in a try; the answers come along
+	// Of a why: the place of a week in the season, none for the whole season; and which
+	// of the other cells, in their order, none for all together.
+	Week *int `json:"week,omitempty"`
+	Part *int `json:"part,omitempty"`
 }
 
 // ToPage is a message of the server.
@@ -39,6 +49,7 @@ type FromPage struct {
 //	ack       edit ID is durable as Number; it comes after its change
 //	refused   edit ID was not done: Fault says why
 //	would     what the tried edit ID would give: Values, Answers, or a Fault
+//	why       what ID asked: Why
 //	elsewhere the file was changed by another program; Fault says what now
 type ToPage struct {
 	Type    string `json:"type"`
@@ -57,7 +68,41 @@ type ToPage struct {
 	Recomputed int    `json:"recomputed,omitempty"`
 	Undo       string `json:"undo,omitempty"` // to the page itself: what its next undo would take back; "" nothing
 	Draws      int    `json:"draws,omitempty"`
+	Why        *Why   `json:"why,omitempty"`
 	Fault      *Fault `json:"fault,omitempty"`
+
+	at  time.Time                // change: when it was done
+	was map[string]*engine.Value // change: values before it
+}
+
+// Why is what stands behind a figure beside its formula.
+type Why struct {
+	Drawn   bool      `json:"drawn"` // the draws are done, so Drivers says all there is
+	Drivers []Driver  `json:"drivers,omitempty"`
+	Outside []string  `json:"outside,omitempty"` // arguments outside what was measured, each as a sentence
+	Changes []Changed `json:"changes,omitempty"` // since the program was started, the last first
+}
+
+// Driver is an unsure input that a figure hangs on.
+type Driver struct {
+	Name   string    `json:"name"`
+	Cell   string    `json:"cell,omitempty"`
+	Rank   float64   `json:"rank"`           // Spearman's correlation
+	Low    string    `json:"low,omitempty"`  // the input's 10th percentile, as a person reads it
+	High   string    `json:"high,omitempty"` // and its 90th
+	Chance bool      `json:"chance,omitempty"`
+	Ends   [2]any    `json:"ends"`  // what the figure comes to with the input at either end
+	Says   [2]string `json:"says"`  // the same, as a person reads it
+	Moves  string    `json:"moves"` // half the way between them
+}
+
+// Changed is an edit that moved a figure.
+type Changed struct {
+	What string `json:"what"`
+	By   string `json:"by"` // the page that made it
+	At   int64  `json:"at"` // milliseconds since 1970
+	From string `json:"from"`
+	To   string `json:"to"`
 }
 
 // Book is the book's text as the page shows it.
@@ -104,6 +149,9 @@ type Row struct {
 	Unit    string `json:"unit,omitempty"`    // as declared after "->"
 	// Reads names the lines and columns that a formula is made of, in its order.
 	Reads []string `json:"reads,omitempty"`
+	// Signs says how each of Reads goes in: "+" or "-" for a term, "*" or "/" for a
+	// further factor, "" inside a function or a choice.
+	Signs []string `json:"signs,omitempty"`
 	// of a header or row of a list or of records
 	Cells []string `json:"cells,omitempty"`
 	Fault *Fault   `json:"fault,omitempty"`

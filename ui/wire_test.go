@@ -52,7 +52,7 @@ func TestFixtures(t *testing.T) {
 			seen[m.(*FromPage).Type] = true
 		}
 	}
-	for _, kind := range []string{"hello", "edit", "undo", "snapshot", "resumed", "change", "bands", "ack", "refused", "elsewhere"} {
+	for _, kind := range []string{"hello", "edit", "undo", "snapshot", "resumed", "change", "bands", "ack", "refused", "why", "elsewhere"} {
 		if !seen[kind] {
 			t.Errorf("there is no example of %s", kind)
 		}

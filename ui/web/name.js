@@ -23,7 +23,7 @@ export function together(value) {
   const axes = value?.axes?.filter((a) => a !== 'week') ?? []
   if (!axes.length || !value.cells?.length) return ''
   const many = axes.reduce((n, a) => n * (book.peek()?.axes[a]?.length ?? 1), 1)
-  return `${many} ${axes.map(plural).join(' by ')}${value.gather === 'sum' && value.axes.at(-1) === 'week' ? ' together' : ''}`
+  return `${many} ${axes.map(plural).join(' by ')}${value.adds ? ' together' : ''}`
 }
 
 // Name shows it. Where the figure beside it is a field, the name is the way to the

@@ -79,9 +79,20 @@ const tries = new Map() // id -> what to call with the answer
 // tryOut asks what an edit would give, without doing it: the value of a line, or the
 // fault. Without a connection nobody answers.
 export function tryOut(edit, name) {
+  return ask({ type: 'try', edit, ask: [name] })
+}
+
+// askWhy asks what moves a figure and what changed it: week is a place in the season
+// or undefined for all of it, part one of its members or undefined for all together.
+export const askWhy = (name, week, part) => ask({ type: 'why', ask: [name], week, part })
+
+// mine says whether an edit was made in this window.
+export const mine = (by) => by === pageName
+
+function ask(question) {
   if (!ready) return new Promise(() => {})
   const it = id()
-  socket.send(JSON.stringify({ type: 'try', id: it, edit, ask: [name] }))
+  socket.send(JSON.stringify({ id: it, ...question }))
   return new Promise((done) => tries.set(it, done))
 }
 
@@ -142,7 +153,7 @@ function startOver() {
 }
 
 function receive(message) {
-  if (message.type === 'would') {
+  if (message.type === 'would' || message.type === 'why') {
     tries.get(message.id)?.(message)
     tries.delete(message.id)
     return
