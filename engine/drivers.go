@@ -67,7 +67,7 @@ func (d *Desk) Drivers(name string, cells []int) ([]Driver, bool) {
 		return nil, true
 	}
 	var out []Driver
-	for _, input := range d.prog.MadeOf(line, d.inputsDrawn()) {
+	for _, input := range d.prog.Reaching(line, d.inputsDrawn()) {
 		out = append(out, d.driversOf(input, y, ranked, plain)...)
 	}
 	slices.SortStableFunc(out, func(a, b Driver) int {

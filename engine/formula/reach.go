@@ -1,8 +1,8 @@
 package formula
 
-// MadeOf gives those of the lines `of` whose draws reach the draws of a line: what it
+// Reaching gives those of the lines `of` whose draws reach the draws of a line: what it
 // is made of, directly or through others. A line is not made of itself.
-func (p *Program) MadeOf(line int, of []int) []int {
+func (p *Program) Reaching(line int, of []int) []int {
 	if !p.Drawn(line) {
 		return nil
 	}
