@@ -17,23 +17,21 @@ type Moved struct {
 }
 
 // Next gives the desk after the text changed. Where only values of inputs differ,
-// the program is kept, and what hangs on them is computed again and nothing else;
-// the desk that was must not be used any more then. Otherwise the book is
-// compiled anew.
+// the rows that hold them are read again, what hangs on them is computed again, and
+// nothing else; the desk that was must not be used any more then. Otherwise the book
+// is assembled and compiled anew.
 //
 // Draws that still run for the desk must have ended.
 func (d *Desk) Next(doc *syntax.Document) (*Desk, Moved) {
+	if after, moved, ok := d.renew(doc); ok {
+		return after, moved
+	}
 	after, err := prepare(doc, d.opts)
 	if err != nil { // an option names what the edit took away: look at the plan
 		plan := d.opts
 		plan.Scenario, plan.Sets = "", nil
 		if after, err = prepare(doc, plan); err != nil {
 			panic("engine: a book cannot be opened again: " + err.Error())
-		}
-	}
-	if d.prog != nil && after.made != nil && after.opts.Scenario == d.opts.Scenario {
-		if moved, ok := d.update(after); ok {
-			return after, moved
 		}
 	}
 	after.compile()
@@ -54,55 +52,77 @@ func (d *Desk) Would(e book.Edit) (*Desk, *syntax.Error) {
 	return after, nil
 }
 
-// update hands the program of d on to after; false when it does not fit.
-func (d *Desk) update(after *Desk) (Moved, bool) {
-	was := d.prog.Snapshot()
-	labels := map[string]string{}
-	for _, l := range d.Book.Lines {
-		labels[l.Name] = l.Label
+// renew hands source and program of d on to the desk of a document that says other
+// values; false when it says more than that.
+func (d *Desk) renew(doc *syntax.Document) (*Desk, Moved, bool) {
+	var m Moved
+	if d.prog == nil {
+		return nil, m, false
 	}
-	touched, ok := d.prog.Update(after.made.src)
+	b, renewed, ok := d.Book.With(doc)
 	if !ok {
-		return Moved{}, false
+		return nil, m, false
 	}
-	after.prog, after.graph = d.prog, d.graph
-	if after.graph == nil {
-		g, err := graph.New(after.prog.Nodes(), after.prog.NodeReads)
+	puts, ok := d.made.renew(b, renewed)
+	if !ok {
+		return nil, m, false
+	}
+	sets, err := readSets(b, d.opts.Sets)
+	if err != nil {
+		return nil, m, false
+	}
+	swaps := make([]formula.Swap, len(puts))
+	for i, p := range puts {
+		swaps[i] = p.Swap
+	}
+	touched, ok := d.prog.Update(swaps)
+	if !ok {
+		return nil, m, false
+	}
+	d.made.take(b, puts)
+	after := &Desk{Book: b, opts: d.opts, run: d.run, seed: d.seed, sets: sets, made: d.made, prog: d.prog, graph: d.graph, errs: d.errs,
+		drawn: map[int][][]float64{}}
+	for _, l := range renewed.Lines {
+		if d.Book.Line(l.Name).Label != l.Label {
+			m.Lines = append(m.Lines, l.Name)
+		}
+	}
+	again := after.recompute(touched, &m)
+	after.keepOutside(d, again)
+	return after, m, true
+}
+
+// recompute computes the touched nodes of the program again and what hangs on them;
+// it gives the nodes that were computed.
+func (d *Desk) recompute(touched []int32, m *Moved) (again map[int32]bool) {
+	if d.graph == nil {
+		g, err := graph.New(d.prog.Nodes(), d.prog.NodeReads)
 		if err != nil {
 			panic("engine: the program goes in a circle: " + err.Error())
 		}
 		g.Run(func(int32) bool { return false }) // the plain pass computed them all
-		after.graph = g
+		d.graph = g
 	}
 	for _, n := range touched {
-		after.graph.Touch(n)
+		d.graph.Touch(n)
 	}
-	again := map[int32]bool{}
-	after.graph.Run(func(n int32) bool {
-		again[n] = true
-		return after.prog.Recompute(n)
-	})
-	after.collect()
-	after.keepOutside(d, again)
-	var m Moved
-	for i := range after.made.src.Lines {
-		l := &after.made.src.Lines[i]
-		if !after.prog.OK(i) {
-			continue
-		}
-		if l.Formula != nil && !l.Quiet && again[after.prog.LineNode(i)] {
+	line := func(i int, changed bool) {
+		l := &d.made.src.Lines[i]
+		if l.Formula != nil && !l.Quiet {
 			m.Recomputed++
 		}
-		relabelled := false
-		if bl := after.Book.Line(l.Name); bl != nil {
-			relabelled = bl.Label != labels[l.Name]
-		}
-		if named(l) && (relabelled || after.prog.Differs(i, was)) {
+		if changed && named(l) {
 			m.Lines = append(m.Lines, l.Name)
 		}
 	}
+	again = map[int32]bool{}
+	d.graph.Run(func(n int32) bool {
+		again[n] = true
+		return d.prog.Recompute(n, line)
+	})
 	slices.Sort(m.Lines)
-	return m, true
+	m.Lines = slices.Compact(m.Lines)
+	return again
 }
 
 // computed is how many lines were computed.

@@ -119,50 +119,6 @@ func TestNextStops(t *testing.T) {
 	}
 }
 
-// BenchmarkEdit: one input of the first house edited, to the plain values of all
-// that hangs on it; beside it, in the same run, the book compiled anew.
-func BenchmarkEdit(b *testing.B) {
-	for _, name := range []string{"fuel_price", "hired_wage", "vent_point", "required_cover"} {
-		d := firstHouse(b, nil)
-		var line *syntax.Line
-		for _, p := range d.Book.Doc.Parts {
-			if l, ok := p.Item.(*syntax.Line); ok && l.Name.Text == name {
-				line = l
-			}
-		}
-		if line == nil {
-			continue
-		}
-		number := line.Values.Pieces[0].Literal.Number.InexactFloat64()
-		var docs []*syntax.Document
-		for i := range 2 {
-			doc, _, fault := withNumber(line, fmt.Sprint(number*(1+0.01*float64(i)))).Apply(d.Book.Doc)
-			if fault != nil {
-				b.Fatal(fault.Message)
-			}
-			docs = append(docs, doc)
-		}
-		b.Run(name, func(b *testing.B) {
-			i, n := 0, 0
-			for b.Loop() {
-				var m engine.Moved
-				d, m = d.Next(docs[i%2])
-				i, n = i+1, m.Recomputed
-			}
-			b.ReportMetric(float64(n), "lines")
-		})
-	}
-	b.Run("peer: compiled anew", func(b *testing.B) {
-		d := firstHouse(b, nil)
-		text := d.Book.Doc.Text()
-		for b.Loop() {
-			if _, err := engine.Open("book.md", text, engine.Options{Today: week.Day(20500)}); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-}
-
 // TestNextDraws: a change of the book's number of draws is followed, unless an
 // option says how many.
 func TestNextDraws(t *testing.T) {

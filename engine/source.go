@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,6 +37,7 @@ type condition struct {
 
 // made is a source and where the book's conditions stand in it.
 type made struct {
+	maker    *sourceMaker
 	src      *formula.Source
 	cautions []condition
 	answers  [][]condition
@@ -54,7 +57,7 @@ func makeSource(b *book.Book, seed uint64, scenario string, sets []book.Override
 		Space: &array.Space{}, Functions: library.All(), Chosen: scenario, Literal: m.literal, Quantile: risk.Quantile}
 	m.axes()
 	m.links = m.linkOrder()
-	out := &made{src: m.src, byName: map[string]int{}}
+	out := &made{maker: m, src: m.src, byName: map[string]int{}}
 	m.lines()
 	for i := range b.Cautions {
 		out.cautions = append(out.cautions, m.condition(b.Cautions[i].Condition, "caution "+strconv.Itoa(i+1)))
@@ -109,27 +112,32 @@ func (m *sourceMaker) axes() {
 		for i := range rows {
 			rows[i] = strconv.Itoa(i + 1)
 		}
-		rec := formula.Records{Name: r.Name, Axis: add(r.Name, rows), Day: r.Day}
-		for _, l := range m.b.Lists { // in book order
-			for _, c := range r.Columns {
-				axis, ok := m.listAt[l.Name]
-				if c.Refers != l.Name || !ok {
-					continue
-				}
-				ref := formula.Reference{Axis: axis}
-				for _, v := range c.Cells {
-					ref.Member = append(ref.Member, v.Member)
-				}
-				rec.Refers = append(rec.Refers, ref)
-				break
-			}
-		}
-		m.src.Records = append(m.src.Records, rec)
+		m.src.Records = append(m.src.Records, m.records(r, add(r.Name, rows)))
 	}
 	m.src.YearAhead = add(book.YearAheadAxis, m.b.AxisMembers(book.YearAheadAxis))
 	m.src.MonthOf = add(book.MonthOfYearAxis, m.b.AxisMembers(book.MonthOfYearAxis))
 	m.src.Month = add(book.MonthAxis, m.b.AxisMembers(book.MonthAxis))
 	m.src.Week = add(book.WeekAxis, m.b.AxisMembers(book.WeekAxis))
+}
+
+// records says of one kind of records on which days they are and whom they speak of.
+func (m *sourceMaker) records(r *book.Records, axis int) formula.Records {
+	out := formula.Records{Name: r.Name, Axis: axis, Day: r.Day}
+	for _, l := range m.b.Lists { // in book order
+		for _, c := range r.Columns {
+			axis, ok := m.listAt[l.Name]
+			if c.Refers != l.Name || !ok {
+				continue
+			}
+			ref := formula.Reference{Axis: axis}
+			for _, v := range c.Cells {
+				ref.Member = append(ref.Member, v.Member)
+			}
+			out.Refers = append(out.Refers, ref)
+			break
+		}
+	}
+	return out
 }
 
 // lines makes the source's lines: the built-in one, the columns of lists and of
@@ -176,8 +184,8 @@ func (m *sourceMaker) lines() {
 		}
 		m.add(line)
 	}
-	for name, err := range m.b.Broken {
-		if !have[name] {
+	for _, name := range slices.Sorted(maps.Keys(m.b.Broken)) {
+		if err := m.b.Broken[name]; !have[name] {
 			have[name] = true
 			m.add(formula.Line{Name: name, Place: err.Place, Broken: err})
 		}

@@ -186,7 +186,7 @@ func (a *assembler) readChart(b *blockRows) {
 func (a *assembler) drawable(w syntax.Word) *syntax.Error {
 	list, column, dotted := strings.Cut(w.Text, ".")
 	switch {
-	case a.lines[w.Text] != nil, a.Broken[w.Text] != nil, w.Text == BuiltInLine:
+	case a.Line(w.Text) != nil, a.Broken[w.Text] != nil, w.Text == BuiltInLine:
 		return nil
 	case dotted && (a.Column(list, column) != nil || a.Broken[list] != nil):
 		return nil

@@ -43,7 +43,7 @@ type claimed struct {
 // as_of where the book has none.
 func Assemble(doc *syntax.Document, today week.Day) *Book {
 	a := newAssembler(&Book{Doc: doc, Broken: map[string]*syntax.Error{},
-		lines: map[string]*Line{}, lists: map[string]*List{}, records: map[string]*Records{},
+		lines: map[string]int{}, lists: map[string]*List{}, records: map[string]*Records{},
 		scenarios: map[string]*Scenario{}, members: map[string][]Position{}})
 	a.collect()
 	a.settings(today)

@@ -41,7 +41,7 @@ type Book struct {
 	// lists, kinds of records, and columns as "list.column".
 	Broken map[string]*syntax.Error
 
-	lines     map[string]*Line
+	lines     map[string]int // of Lines by name
 	lists     map[string]*List
 	records   map[string]*Records
 	scenarios map[string]*Scenario
@@ -98,7 +98,12 @@ type Scenario struct {
 }
 
 // Line gives a line by name; nil when there is none or it is broken.
-func (b *Book) Line(name string) *Line { return b.lines[name] }
+func (b *Book) Line(name string) *Line {
+	if i, ok := b.lines[name]; ok {
+		return b.Lines[i]
+	}
+	return nil
+}
 
 // List gives a list by name; nil when there is none or it is broken.
 func (b *Book) List(name string) *List { return b.lists[name] }

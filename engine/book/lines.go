@@ -20,7 +20,8 @@ func (a *assembler) readLines(b *blockRows) {
 			continue
 		}
 		l.Block, l.Page = b.block, b.block.Page
-		a.Lines, a.lines[l.Name] = append(a.Lines, l), l
+		a.lines[l.Name] = len(a.Lines)
+		a.Lines = append(a.Lines, l)
 	}
 }
 

@@ -140,7 +140,7 @@ func (a *assembler) targetUnit(name string) *unit.Unit {
 		}
 		return nil
 	}
-	if l := a.lines[name]; l != nil {
+	if l := a.Line(name); l != nil {
 		return l.Unit
 	}
 	return nil
@@ -189,7 +189,7 @@ func (a *assembler) address(address syntax.Address, f *form) (Override, *syntax.
 	if dotted {
 		o.Column = a.Column(list, column)
 	} else {
-		o.Line = a.lines[name.Text]
+		o.Line = a.Line(name.Text)
 	}
 	if o.Line == nil && o.Column == nil {
 		return o, a.noTarget(name, list)

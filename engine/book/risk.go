@@ -34,7 +34,7 @@ func (a *assembler) readBinds(b *blockRows) {
 			continue
 		}
 		name := item.Line
-		l := a.lines[name.Text]
+		l := a.Line(name.Text)
 		switch {
 		case l != nil:
 			a.Binds = append(a.Binds, Bind{Line: l, Place: name.Place, Formula: item.Formula, Within: item.Within, Label: item.Label, Source: item.Source})
@@ -88,7 +88,7 @@ func (a *assembler) link(item *syntax.Link) (Link, *syntax.Error) {
 
 // linkable gives an input that has a range.
 func (a *assembler) linkable(w syntax.Word) (*Line, *syntax.Error) {
-	l := a.lines[w.Text]
+	l := a.Line(w.Text)
 	switch {
 	case l == nil && a.Broken[w.Text] != nil:
 		return nil, a.Broken[w.Text]

@@ -106,6 +106,9 @@ type Program struct {
 	inputOf map[*Input]int32  // inputs of the source -> their values
 	loopOf  map[int32][]int32 // see loops
 	plans   map[int32]*plan   // see nodePlan
+	lines   map[int32][]int   // see linesOf
+	odds    []int32           // see ofDraws
+	was     []float64         // room of Recompute
 	turn    []int32           // while a plan is made: a value's place among those that run, from 1
 }
 

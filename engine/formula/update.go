@@ -2,10 +2,8 @@ package formula
 
 import (
 	"math"
-	"reflect"
 
 	"wintertruss/engine/array"
-	"wintertruss/engine/syntax"
 	"wintertruss/engine/unit"
 )
 
@@ -17,112 +15,68 @@ import (
 // A node is what is computed in one go: a value, all values of a week loop, or a
 // call of a kernel with its outputs.
 
-// Update takes in a source that differs from the program's only in the values of
-// inputs, and gives the nodes of those that differ. ok is false when anything
-// else differs: then the program has to be compiled anew, and nothing was changed.
-func (p *Program) Update(src *Source) (touched []int32, ok bool) {
-	if !sameButValues(p.src, src) {
-		return nil, false
-	}
-	type swap struct {
-		table *table
-		in    *Input
-	}
-	var swaps []swap
-	check := func(old, now *Input) bool {
-		id, used := p.inputOf[old]
-		if !used || !p.live[id] {
-			return true
-		}
-		t := &p.tables[p.vals[id].aux]
-		if (t.sampler == nil) != (now.Sampler == nil) || hasNothing(t.plain) != hasNothing(now.Plain) || !t.holds(now.Plain) {
-			return false
-		}
-		samePlain := SameBits(t.plain, now.Plain)
-		sameDraws := reflect.DeepEqual(t.sampler, now.Sampler)
-		if !samePlain || !sameDraws {
-			swaps = append(swaps, swap{t, now})
-			if !samePlain {
-				touched = append(touched, p.node(id))
-			}
-		}
-		return true
-	}
-	for i := range src.Lines {
-		if in := src.Lines[i].Input; in != nil && !check(p.src.Lines[i].Input, in) {
+// Swap is an input of the source, and the one that takes its place.
+type Swap struct{ Old, Now *Input }
+
+// Update puts other inputs in the place of some, and gives the nodes of those whose
+// plain cells differ. The caller puts them into the source. ok is false when they
+// differ in more than values: then the program has to be compiled anew, and nothing
+// was changed.
+func (p *Program) Update(swaps []Swap) (touched []int32, ok bool) {
+	for _, s := range swaps {
+		if !sameType(s.Old, s.Now) {
 			return nil, false
 		}
-	}
-	for i := range src.Overrides {
-		if in := src.Overrides[i].Input; in != nil && !check(p.src.Overrides[i].Input, in) {
+		if t := p.tableOf(s.Old); t != nil && ((t.sampler == nil) != (s.Now.Sampler == nil) || hasNothing(t.plain) != hasNothing(s.Now.Plain) || !t.holds(s.Now.Plain)) {
 			return nil, false
 		}
 	}
 	for _, s := range swaps {
-		if !SameBits(s.table.plain, s.in.Plain) {
-			s.table.plain = s.in.Plain
+		id, used := p.inputOf[s.Old]
+		if !used {
+			continue
 		}
-		s.table.sampler, s.table.drawn = s.in.Sampler, nil
-	}
-	inputs := make(map[*Input]int32, len(p.inputOf))
-	move := func(old, now *Input) {
-		if id, used := p.inputOf[old]; used {
-			inputs[now] = id
+		if t := p.tableOf(s.Old); t != nil {
+			if !SameBits(t.plain, s.Now.Plain) {
+				t.plain = s.Now.Plain
+				touched = append(touched, p.node(id))
+			}
+			t.sampler, t.drawn = s.Now.Sampler, nil
 		}
+		delete(p.inputOf, s.Old)
+		p.inputOf[s.Now] = id
 	}
-	for i := range src.Lines {
-		move(p.src.Lines[i].Input, src.Lines[i].Input)
-	}
-	for i := range src.Overrides {
-		move(p.src.Overrides[i].Input, src.Overrides[i].Input)
-	}
-	units := p.src.Units // the program's types hold on to units of this system
-	next := *src
-	next.Units, next.Money = units, p.src.Money
-	p.inputOf, p.src = inputs, &next
 	p.filled = 0
-	for i := range p.vals { // what hangs on draws is not known until they ran again
-		if v := &p.vals[i]; p.live[i] && (v.op == vOdds || v.op == vEdge) {
-			touched = append(touched, p.node(int32(i)))
+	return append(touched, p.ofDraws()...), true
+}
+
+// ofDraws gives the nodes that are not known any more until draws ran again: odds
+// and edges.
+func (p *Program) ofDraws() []int32 {
+	if p.odds == nil {
+		p.odds = []int32{}
+		for i := range p.vals {
+			if v := &p.vals[i]; p.live[i] && (v.op == vOdds || v.op == vEdge) {
+				p.odds = append(p.odds, p.node(int32(i)))
+			}
 		}
 	}
-	return touched, true
+	return p.odds
+}
+
+// tableOf gives the cells of an input; nil when no line is made of it.
+func (p *Program) tableOf(in *Input) *table {
+	if id, used := p.inputOf[in]; used && p.live[id] {
+		return &p.tables[p.vals[id].aux]
+	}
+	return nil
 }
 
 // Units gives the system that the program's types take their units from.
 func (p *Program) Units() *unit.System { return p.src.Units }
 
-// sameButValues says whether two sources differ at most in the values of inputs.
-func sameButValues(a, b *Source) bool {
-	if a.Season != b.Season || a.Standing != b.Standing || a.Chosen != b.Chosen || a.Money.String() != b.Money.String() ||
-		len(a.Lines) != len(b.Lines) || len(a.Overrides) != len(b.Overrides) ||
-		!reflect.DeepEqual(a.Space, b.Space) || !reflect.DeepEqual(a.Lists, b.Lists) ||
-		!reflect.DeepEqual(a.Records, b.Records) || !reflect.DeepEqual(a.Scenarios, b.Scenarios) || !reflect.DeepEqual(a.Words, b.Words) {
-		return false
-	}
-	for i := range a.Lines {
-		x, y := &a.Lines[i], &b.Lines[i]
-		if x.Name != y.Name || x.Place != y.Place || x.Gather != y.Gather || x.Broken != nil || y.Broken != nil ||
-			!sameUnit(x.Unit, y.Unit) || !sameFormula(x.Formula, y.Formula) || !sameType(x.Input, y.Input) {
-			return false
-		}
-	}
-	for i := range a.Overrides {
-		x, y := &a.Overrides[i], &b.Overrides[i]
-		if x.Layer != y.Layer || x.Scenario != y.Scenario || x.Line != y.Line || x.ForecastOnly != y.ForecastOnly || x.Place != y.Place ||
-			!reflect.DeepEqual(x.Where, y.Where) || !sameFormula(x.Formula, y.Formula) || !sameType(x.Input, y.Input) {
-			return false
-		}
-	}
-	return true
-}
-
 func sameUnit(a, b *unit.Unit) bool {
 	return a == b || a != nil && b != nil && a.String() == b.String()
-}
-
-func sameFormula(a, b *syntax.Formula) bool {
-	return a == b || a != nil && b != nil && a.Text == b.Text && a.Place == b.Place
 }
 
 func sameType(a, b *Input) bool {
@@ -217,20 +171,31 @@ func (p *Program) NodeReads(node int32, yield func(int32)) {
 	}
 }
 
-// LineNode gives the node of a line that is OK.
-func (p *Program) LineNode(line int) int32 { return p.node(p.line[line]) }
+// linesOf gives the lines that have a value.
+func (p *Program) linesOf(id int32) []int {
+	if p.lines == nil {
+		p.lines = map[int32][]int{}
+		for i, id := range p.line {
+			if id >= 0 {
+				p.lines[id] = append(p.lines[id], i)
+			}
+		}
+	}
+	return p.lines[id]
+}
 
 // Recompute computes a node again from the plain cells of what it reads, and says
-// whether a bit of its own changed.
-func (p *Program) Recompute(node int32) (changed bool) {
+// whether a bit of its own changed. It calls line for every line of the node.
+func (p *Program) Recompute(node int32, line func(i int, changed bool)) (changed bool) {
 	if !p.live[node] || p.node(node) != node {
 		return false // a number that is no node
 	}
 	parts := p.parts(node)
-	var before []float64
+	before := p.was[:0]
 	for _, i := range parts {
 		before = append(before, p.cells(i)...)
 	}
+	p.was = before
 	switch v := &p.vals[node]; v.op {
 	case vInput:
 		copy(p.cells(node), p.tables[v.aux].plain)
@@ -243,11 +208,13 @@ func (p *Program) Recompute(node int32) (changed bool) {
 	default:
 		newWorker(p.nodePlan(node), 1).run(0, 1)
 	}
-	at := 0
 	for _, i := range parts {
 		now := p.cells(i)
-		changed = changed || !SameBits(before[at:at+len(now)], now)
-		at += len(now)
+		differs := !SameBits(before[:len(now)], now)
+		before, changed = before[len(now):], changed || differs
+		for _, l := range p.linesOf(i) {
+			line(l, differs)
+		}
 	}
 	return changed
 }
@@ -264,14 +231,4 @@ func (p *Program) nodePlan(node int32) *plan {
 	pl := p.plainPlanOf(p.parts(node))
 	p.plans[node] = pl
 	return pl
-}
-
-// Snapshot gives the plain cells as they are now, for Differs.
-func (p *Program) Snapshot() []float64 { return append([]float64(nil), p.plain...) }
-
-// Differs says whether a bit of a line that is OK differs from a snapshot.
-func (p *Program) Differs(line int, was []float64) bool {
-	id := p.line[line]
-	at := p.offset[id]
-	return !SameBits(was[at:at+len(p.cells(id))], p.cells(id))
 }

@@ -14,7 +14,8 @@ func TestUpdateIsCompiledAnew(t *testing.T) {
 	kept := 0
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBook(t)
-		p := Compile(b.source())
+		was := b.source()
+		p := Compile(was)
 		p.Plain()
 		for range rapid.IntRange(1, 3).Draw(t, "edits") {
 			in := b.lines[rapid.IntRange(0, 7).Draw(t, "input")].in
@@ -28,14 +29,25 @@ func TestUpdateIsCompiledAnew(t *testing.T) {
 		src := b.source()
 		fresh := Compile(src)
 		fresh.Plain()
-		if _, ok := p.Update(src); !ok {
+		var swaps []Swap
+		for i := range src.Lines {
+			if now := src.Lines[i].Input; now != nil {
+				swaps = append(swaps, Swap{was.Lines[i].Input, now})
+			}
+		}
+		for i := range src.Overrides {
+			if now := src.Overrides[i].Input; now != nil {
+				swaps = append(swaps, Swap{was.Overrides[i].Input, now})
+			}
+		}
+		if _, ok := p.Update(swaps); !ok {
 			return
 		}
 		kept++
 		for again := true; again; { // a loop may be made of what has a higher number
 			again = false
 			for n := range int32(p.Nodes()) {
-				again = p.Recompute(n) || again
+				again = p.Recompute(n, func(int, bool) {}) || again
 			}
 		}
 		for i := range src.Lines {
