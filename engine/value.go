@@ -22,17 +22,20 @@ type Value struct {
 	Kind              formula.Takes
 	Cells             []float64 // plain; NaN where nothing is known
 	Low, High         []float64 // 10th and 90th percentile of the draws; nil when no range reaches the line
-	Odds              []float64 // for yes and no: per cent of draws in which it holds; nil without draws
-	Earned            []risk.Earned
-	Gather            string // sum, mean or level, for weekly lines
-	Adds              bool   // members add up: an amount, not a rate or a share
-	AsOf              string
-	Outside           []Outside // arguments outside what was measured; only of a Value that was asked for by name
-	Error             *syntax.Error
-	Broken            bool // the whole line is in error, not only a cell
-	Awaits            bool // draws reach it, and have not run yet
-	Words             []string
-	Lengths           []int
+	// InnerLow and InnerHigh are the 25th and 75th percentile, of what stands over the
+	// weeks alone or over nothing: members have no room to show them.
+	InnerLow, InnerHigh []float64
+	Odds                []float64 // for yes and no: per cent of draws in which it holds; nil without draws
+	Earned              []risk.Earned
+	Gather              string // sum, mean or level, for weekly lines
+	Adds                bool   // members add up: an amount, not a rate or a share
+	AsOf                string
+	Outside             []Outside // arguments outside what was measured; only of a Value that was asked for by name
+	Error               *syntax.Error
+	Broken              bool // the whole line is in error, not only a cell
+	Awaits              bool // draws reach it, and have not run yet
+	Words               []string
+	Lengths             []int
 }
 
 // Value gives one line with its band. A name that the book does not have gives
@@ -167,7 +170,12 @@ func (d *Desk) bands(v *Value, i int, mul, add float64) {
 		return
 	}
 	var room []float64
-	edges := make([]float64, 2)
+	inner := len(v.Axes) == 0 || len(v.Axes) == 1 && v.Axes[0] == "week"
+	ps := []float64{0.1, 0.9}
+	if inner {
+		ps = []float64{0.1, 0.25, 0.75, 0.9}
+	}
+	edges := make([]float64, len(ps))
 	for _, row := range rows {
 		if v.Kind == formula.Truths {
 			e := risk.Earn(row)
@@ -176,8 +184,11 @@ func (d *Desk) bands(v *Value, i int, mul, add float64) {
 			continue
 		}
 		room = append(room[:0], row...)
-		risk.BandsInto(edges, room, []float64{0.1, 0.9})
-		v.Low, v.High = append(v.Low, edges[0]*mul+add), append(v.High, edges[1]*mul+add)
+		risk.BandsInto(edges, room, ps)
+		v.Low, v.High = append(v.Low, edges[0]*mul+add), append(v.High, edges[len(edges)-1]*mul+add)
+		if inner {
+			v.InnerLow, v.InnerHigh = append(v.InnerLow, edges[1]*mul+add), append(v.InnerHigh, edges[2]*mul+add)
+		}
 	}
 }
 

@@ -17,7 +17,7 @@ func changeMessage(c *engine.Change, live *engine.Live, file string) *ToPage {
 	for _, name := range c.Lines {
 		m.Values[name] = valueView(c.After.Plain(name), live.Good(name))
 	}
-	m.Answers = answersView(c.After, c.After.PlainAnswers(), live.Good)
+	m.Answers, m.Units = answersView(c.After, c.After.PlainAnswers(), live.Good), unitsOf(c.After, m.Values)
 	if sameShape(c.Before.Doc, c.After.Book.Doc) && sameAxes(c.Before, c.After.Book) {
 		m.Rows = changedRows(c)
 	} else {

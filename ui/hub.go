@@ -216,7 +216,7 @@ func (h *hub) snapshot(d *engine.Desk, number uint64, page string) *ToPage {
 	for _, name := range d.Names() {
 		m.Values[name] = valueView(d.Plain(name), h.live.Good(name))
 	}
-	m.Answers = h.plainAnswers(d)
+	m.Answers, m.Units = h.plainAnswers(d), unitsOf(d, m.Values)
 	return m
 }
 
@@ -282,7 +282,7 @@ func (h *hub) try(v *viewer, m *FromPage) {
 				out.Values[name] = w
 			}
 		}
-		out.Answers = answersView(would, would.PlainAnswers(), h.live.Good)
+		out.Answers, out.Units = answersView(would, would.PlainAnswers(), h.live.Good), unitsOf(would, out.Values)
 	}
 	h.mu.Lock()
 	defer h.mu.Unlock()

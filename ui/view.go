@@ -190,6 +190,9 @@ func valueView(v, good *engine.Value) *Value {
 	for c := range v.Low {
 		out.Low, out.High = append(out.Low, v.EdgeJSON(v.Low[c])), append(out.High, v.EdgeJSON(v.High[c]))
 	}
+	for c := range v.InnerLow {
+		out.InnerLow, out.InnerHigh = append(out.InnerLow, finite(v.InnerLow[c])), append(out.InnerHigh, finite(v.InnerHigh[c]))
+	}
 	for _, o := range v.Odds {
 		out.Odds = append(out.Odds, finite(o))
 	}
@@ -228,37 +231,6 @@ func seasonFigures(v *engine.Value) []any {
 		default:
 			out = append(out, finite(sum))
 		}
-	}
-	return out
-}
-
-// answersView gives the answers as the page shows them. A figure in error shows
-// its last good value, as stale.
-func answersView(d *engine.Desk, answers []engine.Answer, good func(name string) *engine.Value) []Answer {
-	var out []Answer
-	for _, a := range answers {
-		w := Answer{Key: a.Key, Question: a.Question, Verdict: a.Verdict, Of20: a.Of20, Consequence: a.Consequence, Caution: a.Caution, Fault: faultView(a.Error), Entries: []Entry{}}
-		for i := range a.Entries {
-			e := &a.Entries[i]
-			entry := Entry{Label: e.Value.Label, Name: e.Name, Rows: []Figure{}}
-			v := e.Value
-			if v.Broken {
-				if v = good(e.Name); v != nil {
-					w.Stale = true
-				}
-			}
-			if v != nil && !v.Broken {
-				now := d.NowCells(v)
-				for _, cell := range now {
-					if len(now) > 1 && !engine.Known(v.Cells[cell]) {
-						continue
-					}
-					entry.Rows = append(entry.Rows, Figure{Label: d.CellLabel(v, cell), Text: v.Text(cell), Band: v.BandText(cell)})
-				}
-			}
-			w.Entries = append(w.Entries, entry)
-		}
-		out = append(out, w)
 	}
 	return out
 }

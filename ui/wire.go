@@ -62,6 +62,9 @@ type ToPage struct {
 	Rows    []Row             `json:"rows,omitempty"`    // change: rows with new text, by Part
 	Values  map[string]*Value `json:"values,omitempty"`  // snapshot: of all lines; change, bands: of those that changed
 	Answers []Answer          `json:"answers,omitempty"` // whenever they changed
+	// Units says of the units in Values how people of a habit, "us" or "metric", read
+	// them, where that is otherwise.
+	Units map[string]map[string]Shown `json:"units,omitempty"`
 
 	By         string `json:"by,omitempty"`   // change: the page that made it
 	What       string `json:"what,omitempty"` // change: in words, for the undo button and the others
@@ -172,18 +175,28 @@ type Fault struct {
 // Value is a line's value. Cells are flat, row-major over Axes; null where
 // nothing is known. A value that is Stale is the last good one of a line in error.
 type Value struct {
-	Unit   string   `json:"unit"`
-	Kind   string   `json:"kind"` // number yes_no date word
-	Axes   []string `json:"axes"`
-	Cells  []any    `json:"cells"`
-	Low    []any    `json:"low,omitempty"`
-	High   []any    `json:"high,omitempty"`
-	Odds   []any    `json:"odds,omitempty"`
-	Gather string   `json:"gather,omitempty"` // sum mean level
-	Adds   bool     `json:"adds,omitempty"`   // members add up to something: pounds do, pounds a plant do not
-	Season any      `json:"season,omitempty"` // a weekly line put together over the season, by members
-	Stale  bool     `json:"stale,omitempty"`
-	Fault  *Fault   `json:"fault,omitempty"`
+	Unit  string   `json:"unit"`
+	Kind  string   `json:"kind"` // number yes_no date word
+	Axes  []string `json:"axes"`
+	Cells []any    `json:"cells"`
+	Low   []any    `json:"low,omitempty"`
+	High  []any    `json:"high,omitempty"`
+	// InnerLow and InnerHigh are the middle half, of lines without members.
+	InnerLow  []any  `json:"inner_low,omitempty"`
+	InnerHigh []any  `json:"inner_high,omitempty"`
+	Odds      []any  `json:"odds,omitempty"`
+	Gather    string `json:"gather,omitempty"` // sum mean level
+	Adds      bool   `json:"adds,omitempty"`   // members add up to something: pounds do, pounds a plant do not
+	Season    any    `json:"season,omitempty"` // a weekly line put together over the season, by members
+	Stale     bool   `json:"stale,omitempty"`
+	Fault     *Fault `json:"fault,omitempty"`
+}
+
+// Shown is how a number x of a unit is shown elsewhere: x*Mul + Add, in Unit.
+type Shown struct {
+	Unit string  `json:"unit"`
+	Mul  float64 `json:"mul"`
+	Add  float64 `json:"add,omitempty"`
 }
 
 // Answer is one of the three answers.
@@ -194,21 +207,37 @@ type Answer struct {
 	Of20        int     `json:"of20"`
 	Entries     []Entry `json:"entries"`
 	Consequence string  `json:"consequence,omitempty"`
-	Caution     string  `json:"caution,omitempty"`
-	Stale       bool    `json:"stale,omitempty"`
-	Fault       *Fault  `json:"fault,omitempty"`
+	// Says is the consequence to people of a habit, where it reads otherwise.
+	Says    map[string]string `json:"says,omitempty"`
+	Caution string            `json:"caution,omitempty"`
+	Stale   bool              `json:"stale,omitempty"`
+	Fault   *Fault            `json:"fault,omitempty"`
 }
 
-// Entry is one figure of an answer.
+// Entry is one figure of an answer: a line, or the left side of a condition.
 type Entry struct {
 	Label string   `json:"label"`
 	Name  string   `json:"name"` // the line, when it is one
 	Rows  []Figure `json:"rows"`
+
+	Unit string   `json:"unit,omitempty"`
+	Kind string   `json:"kind,omitempty"` // as of a Value
+	Axes []string `json:"axes,omitempty"` // lists that the rows run over
+	Adds bool     `json:"adds,omitempty"` // rows add up to something
+	// Limit is the number that a condition compares with, by Op.
+	Op    string `json:"op,omitempty"`
+	Limit any    `json:"limit,omitempty"`
 }
 
-// Figure is one number of an entry, as a person reads it.
+// Figure is one number of an entry, as a person reads it and as it is.
 type Figure struct {
 	Label string `json:"label,omitempty"` // the member, when there are several
 	Text  string `json:"text"`
 	Band  string `json:"band,omitempty"`
+
+	X     any   `json:"x,omitempty"`     // when it is a number
+	Range []any `json:"range,omitempty"` // 8 in 10: low, high; and 5 in 10 after them, where it is known
+	// Of gives the member on each list that the row is of or refers to: planting,
+	// and by it crop and house.
+	Of map[string]string `json:"of,omitempty"`
 }
