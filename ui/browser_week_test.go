@@ -21,7 +21,7 @@ func (w *window) focused() (ribbon, slider, tag string) {
 // TestChooseWeek: one week is chosen for the whole page, by the mouse on the ribbon,
 // by its buttons, and by keys. That 8 March 2027 is the Monday of week 10, and 15
 // March of week 11, is ISO 8601; the price of propane of those weeks is as the book
-// says it: 2.10 USD/gal; 2.20 USD/gal from 2027-W11.
+// says it: 2.35 USD/gal; 2.20 USD/gal from 2027-W11.
 func TestChooseWeek(t *testing.T) {
 	t.Parallel()
 	s := serveTernHollow(t, fewDraws)
@@ -49,13 +49,13 @@ func TestChooseWeek(t *testing.T) {
 			t.Errorf("in week %s the string hangs %.1f pixels off", week, off)
 		}
 	}
-	at("10", "8–14 Mar", "this week", "$2.10/gal")
+	at("10", "8–14 Mar", "this week", "$2.35/gal")
 
 	w.click(`[aria-label="Week after"]`)
 	at("11", "15–21 Mar", "in 1 week", "$2.20/gal")
 	w.click(`[aria-label="Week before"]`)
 	w.click(`[aria-label="Week before"]`)
-	at("09", "1–7 Mar", "1 week ago", "$2.10/gal")
+	at("09", "1–7 Mar", "1 week ago", "$2.35/gal")
 
 	// The mouse on the ribbon: week 20 is the 41st of the season's 53 from week 33 of
 	// 2026, a year of 53 weeks; those that are shown, the slider says.
@@ -67,7 +67,7 @@ func TestChooseWeek(t *testing.T) {
 	w.typeIn(kb.ArrowLeft)
 	at("19", "10–16 May", "in 9 weeks", "$2.20/gal")
 	w.typeIn(kb.Home)
-	at("10", "8–14 Mar", "this week", "$2.10/gal")
+	at("10", "8–14 Mar", "this week", "$2.35/gal")
 	get[any](w, `document.activeElement.blur()`)
 	w.typeIn(kb.ArrowRight + kb.ArrowRight)
 	at("12", "22–28 Mar", "in 2 weeks", "$2.20/gal")
@@ -80,7 +80,7 @@ func TestChooseWeek(t *testing.T) {
 	// The numbers of all weeks stand under a line, for whom a picture does not serve.
 	w.click(`[data-line=fuel_price] details.numbers summary`)
 	rows := get[[]string](w, `[...document.querySelectorAll('[data-line=fuel_price] .numbers tbody tr')].map((r) => r.cells[0].innerText.slice(0, 3) + ' ' + r.cells[1].innerText)`)
-	if len(rows) != 53 || rows[0] != "W33 $2.10/gal" || rows[52] != "W32 $2.20/gal" {
+	if len(rows) != 53 || rows[0] != "W33 $2.35/gal" || rows[52] != "W32 $2.20/gal" {
 		t.Errorf("the numbers of all weeks: %q", rows)
 	}
 	if got := s.number(); got != 0 {

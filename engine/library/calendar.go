@@ -11,7 +11,7 @@ import (
 // calendarFunctions gives the functions that bring days, months and weeks
 // together. The calendar itself is package week's.
 func calendarFunctions() []formula.Function {
-	overWeeks, overMonths := []string{"week"}, []string{"month"}
+	overMonths := []string{"month"}
 	share := formula.Result{Unit: "1", Whole: overWeeks}
 	betweenDays := &formula.Kernel{Name: "share_of_week", Results: []formula.Result{share}, Run: shareBetween}
 	aroundDay := &formula.Kernel{Name: "share_around_day", Results: []formula.Result{share, share}, Run: shareAround}

@@ -21,7 +21,7 @@ const recordsFamily = "records"
 // that has begun, when a record of the kind stands in it or in a later one. Else
 // nothing is known, and the cell is blank.
 func recordsFunctions() []formula.Function {
-	inRows, overWeeks := []string{"records"}, []string{"week"}
+	inRows := []string{"records"}
 	byMember := []string{"refers"}
 	column := []formula.Param{{Name: "x", Says: "a column of records, or what is made from its columns", Whole: inRows}}
 	weekly := &formula.Kernel{Name: "records_by_week", Results: []formula.Result{

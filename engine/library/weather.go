@@ -19,6 +19,7 @@ func weatherFunctions() []formula.Function {
 }
 
 var (
+	overWeeks       = []string{"week"}
 	byRows          = []string{"records"}
 	byMonthOfYear   = []string{"month_of_year"}
 	byMemberAndWeek = []string{"refers", "week"}
@@ -86,24 +87,28 @@ var daysOr = formula.Function{
 		},
 	},
 	Params: []formula.Param{
-		{Name: "recorded", Says: "the mean of the days recorded, as week_mean gives it; blank where there are none"},
-		{Name: "days", Says: "how many days that are, as recorded_days gives it", Unit: "d"},
-		{Name: "usual", Says: "what a day of the week usually is", Unit: "like recorded"},
+		{Name: "recorded", Says: "the mean of the days recorded, as week_mean gives it; blank where there are none", Whole: overWeeks},
+		{Name: "days", Says: "how many days that are, as recorded_days gives it", Unit: "d", Whole: overWeeks},
+		{Name: "usual", Says: "what a day of the week usually is", Unit: "like recorded", Whole: overWeeks},
 	},
-	Kernel: &formula.Kernel{Name: "days or", Results: []formula.Result{{Unit: "like recorded"}}, Run: func(c *formula.Call) {
-		recorded, days, usual := c.In[0][0], c.In[1][0], c.In[2][0]
+	Kernel: &formula.Kernel{Name: "days or", Results: []formula.Result{{Unit: "like recorded", Whole: overWeeks}}, Run: runDaysOr},
+}
+
+func runDaysOr(c *formula.Call) {
+	for i, usual := range c.In[2] {
+		recorded, days := c.In[0][i], c.In[1][i]
 		share := max(0, min(7, days)) / 7
 		switch {
 		case array.IsFault(recorded) || array.IsFault(days):
-			c.Out[0][0] = recorded + days
+			c.Out[0][i] = recorded + days
 		case array.IsBlank(recorded) || array.IsBlank(days) || share == 0:
-			c.Out[0][0] = usual
+			c.Out[0][i] = usual
 		case array.IsBlank(usual):
-			c.Out[0][0] = recorded
+			c.Out[0][i] = recorded
 		default:
-			c.Out[0][0] = usual + float64(share*(recorded-usual))
+			c.Out[0][i] = usual + float64(share*(recorded-usual))
 		}
-	}},
+	}
 }
 
 var sunByDay = formula.Function{

@@ -18,7 +18,6 @@ const weeksFamily = "weeks and lists"
 // becomes one other; a cell that could not be computed makes what is made from
 // it such a cell too, because its mark travels through arithmetic.
 func weeksFunctions() []formula.Function {
-	overWeeks := []string{"week"}
 	x := formula.Param{Name: "x", Says: "a value over weeks", Whole: overWeeks}
 	count := formula.Param{Name: "weeks", Says: "how many weeks, to the nearest whole one", Unit: "1", Whole: overWeeks}
 	outside := formula.Param{Name: "outside", Says: "what stands for the weeks outside the season; blank when left out", Unit: "like x", Whole: overWeeks, Optional: true, Default: array.Blank}
