@@ -18,6 +18,11 @@ func TestLightYieldFunctions(t *testing.T) {
 			t.Errorf("light not known in week 20 makes week %d %v", w, got[w])
 		}
 	}
+	// Topped, all that a plant makes goes to its fruit.
+	topped := float64(cropDay(t, "2026-10-05")) // week 8
+	got, _ = cropCall(t, "light_yield", nil, steady(16), one(30), one(topped))
+	closeTo(t, "before", got[7], 3.36, 1e-9)
+	closeTo(t, "long after", got[20], 3.36/0.74, 1e-9)
 	// Four known weeks at 24 g/mol beside two at 30 make 26.
 	picked := steady(array.Blank)
 	copy(picked, []float64{0, 0, 0, 0, 0.5, 2.688, 2.688, 2.688, 2.688})
