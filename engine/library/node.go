@@ -79,13 +79,13 @@ var fruitDays = formula.Function{
 	Name: "fruit_days",
 	Card: formula.Card{
 		Family: "crop",
-		Says:   "Days from open flower to pick of a cucumber or a pepper when the air stays the same. Cucumber: 1 / (-0.0973 + 0.00693 T). Pepper, picked coloured: 59.5 days at 20.5 degC, at least 40 however warm.",
+		Says:   "Days from open flower to pick of a cucumber or a pepper when the air stays the same. Cucumber: 1 / (0.0069 (T - 14)). Pepper, picked coloured: 59.5 days at 20.5 degC, at least 40 however warm.",
 		Gives:  "d, for each cell of air",
-		Valid:  "Cucumber from 20 to 24 degC, to 2.7 days; it stays above 26 degC and never ripens at 14 degC: an error. More fruit on the plant take longer, which is left out. Pepper from 18 to 30 degC; its 59.5 days are from memory: put your own dates in their place.",
+		Valid:  "Cucumber from 20 to 24 degC, to 2.2 days; it stays above 26 degC and never ripens at 14 degC: an error. More fruit on the plant take longer, which is left out. Pepper from 18 to 30 degC; its 59.5 days are from memory: put your own dates in their place.",
 		Source: "own fit to " + cucumberRecord + "; pepper: " + pepperPeriod,
 		Example: formula.Example{
 			Lines: []string{"air : 22 degC", "grown : cucumber", "to_pick = fruit_days(air, grown) -> d"},
-			Ask:   "to_pick", Want: []float64{18.1290790},
+			Ask:   "to_pick", Want: []float64{18.1159420},
 		},
 	},
 	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"}, vegetableParam},

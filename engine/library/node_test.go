@@ -1,7 +1,6 @@
 package library
 
 import (
-	"math"
 	"strings"
 	"testing"
 
@@ -60,10 +59,10 @@ func TestFlushFunctions(t *testing.T) {
 	set, ripe, left, _ := outputs(steady(7), steady(22), one(0))
 	closeTo(t, "set", set[10], 3.5, 1e-9)
 	closeTo(t, "picked", ripe[30], 3.5, 1e-9)
-	closeTo(t, "hanging", left[30], 3.5/7*18.129, 0.001)
+	closeTo(t, "hanging", left[30], 3.5/7/(0.0069*8), 1e-6)
 	// With room for twice the fruit on twice the flowers, twice the fruit.
-	one1, _, _, _ := outputs(steady(3), steady(20), one(1), one(1), one(1))
-	two, _, _, _ := outputs(steady(6), steady(20), one(1), one(1), one(2))
+	one1, _, _, _ := outputs(steady(3), steady(20), one(1), steady(1), one(1))
+	two, _, _, _ := outputs(steady(6), steady(20), one(1), steady(1), one(2))
 	for w := range two {
 		closeTo(t, "room", two[w], 2*one1[w], 1e-9)
 	}
@@ -82,17 +81,21 @@ func TestFlushFunctions(t *testing.T) {
 	if set, _, _, _ = outputs(steady(array.Blank), steady(20), one(1)); !array.IsBlank(set[5]) {
 		t.Errorf("no flowers known: %v", set[5])
 	}
-	fault := array.Fault(array.DividedByZero, 1)
-	for i, in := range [][]float64{{fault, 1}, {0.5, fault}} {
-		if set, _, _, _ = outputs(steady(3), steady(20), one(1), one(in[0]), one(in[1])); math.Float64bits(set[0]) != math.Float64bits(fault) {
-			t.Errorf("fault %d makes %v", i, set[0])
+	for _, in := range [][2]float64{{0, 1}, {1, 0}} {
+		if _, _, _, why := outputs(steady(3), steady(20), one(1), steady(1), one(in[0]), steady(array.Blank), one(in[1])); why == "" {
+			t.Errorf("room and own days %v pass", in)
 		}
 	}
-	for _, in := range [][]float64{{-0.1, 1}, {1.1, 1}, {1, 0}} {
-		if _, _, _, why := outputs(steady(3), steady(20), one(1), one(in[0]), one(in[1])); why == "" {
-			t.Errorf("%v passes", in)
-		}
+	if set, _, _, _ = outputs(steady(3), steady(20), one(1), steady(1), one(array.Blank)); !array.IsBlank(set[0]) {
+		t.Errorf("room not known: %v", set[0])
 	}
+	// What was counted stands, and the farm's own days are its own.
+	counted := steady(array.Blank)
+	counted[7] = 0.9
+	set, _, _, _ = outputs(steady(3), steady(20), one(1), steady(1), one(1), counted)
+	closeTo(t, "counted", set[7], 2.7, 1e-9)
+	_, _, left, _ = outputs(steady(7), steady(22), one(0), steady(0.5), one(1), steady(array.Blank), one(2))
+	closeTo(t, "twice the days, twice the fruit hang", left[30], 2*3.5/7/(0.0069*8), 1e-6)
 	if _, _, _, why := outputs(steady(-1), steady(20), one(1)); why == "" {
 		t.Error("flowers below 0 pass")
 	}

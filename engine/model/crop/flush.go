@@ -32,22 +32,25 @@ func SetByLoad(v Vegetable, load float64) float64 {
 	return max(0, setOn2.Value+(setOn4.Value-setOn2.Value)*(load-2)/2)
 }
 
-// Flush turns the flowers that open on a plant in each week into the fruit that
-// set, those that come ripe, and those that hang at the week's end, a plant.
+// Flush turns the nodes that flower on a plant in each week into the fruit that set,
+// those that come ripe, and those that hang at the week's end, a plant.
 //
-// flowers is flowers a plant and week, gain the stage gained a day in each week
-// ([FruitGain]), kept the most of the flowers that the grower leaves, room how
-// many fruit a plant carries for each one that the plants of the trial did (1: as
-// there). set, ripe and hanging are filled, one number a week; work is space for
-// WeekDays as many.
+// nodes is nodes a plant and week, gain the stage gained a day in each week
+// ([FruitGain]), kept the share that the grower and the light leave of what would set,
+// counted the fruit a node seen on marked plants, which stands in place of both in its
+// week (not a number where none was), room how many fruit a plant carries for each one
+// that the plants of the trial did (1: as there). set, ripe and hanging are filled, one
+// number a week; work is space for WeekDays as many.
+//
+//	set = nodes x kept x share by the fruit that hang ([SetByLoad]), or nodes x counted
 //
 // It goes day by day, since in a week of many flowers the first fruit already
 // keep the last from setting. A day's fruit are set evenly through it; as in
 // [Ripening] the front is the moment before which all set fruit are ripe, and
 // goes forward as the stage gained since then passes 1. Nothing hangs at first.
-func Flush(v Vegetable, set, ripe, hanging, flowers, gain []float64, kept, room float64, work []float64) {
+func Flush(v Vegetable, set, ripe, hanging, nodes, gain, kept, counted []float64, room float64, work []float64) {
 	var (
-		daily = work[:WeekDays*len(flowers)]
+		daily = work[:WeekDays*len(nodes)]
 		load  float64
 		day   int     // the front: its day, and how far into it
 		into  float64 // 0 to 1
@@ -58,7 +61,11 @@ func Flush(v Vegetable, set, ripe, hanging, flowers, gain []float64, kept, room 
 		if now%WeekDays == 0 {
 			set[w], ripe[w] = 0, 0
 		}
-		daily[now] = flowers[w] / WeekDays * min(kept, SetByLoad(v, load/room))
+		share := counted[w]
+		if share != share {
+			share = kept[w] * SetByLoad(v, load/room)
+		}
+		daily[now] = nodes[w] / WeekDays * share
 		set[w] += daily[now]
 		gap += gain[w]
 		picked := 0.0

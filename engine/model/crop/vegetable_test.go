@@ -81,7 +81,11 @@ func flush(v Vegetable, flowers, air []float64, kept float64) (set, ripe, left [
 		gain[w] = FruitGain(v, air[w])
 	}
 	set, ripe, left = make([]float64, n), make([]float64, n), make([]float64, n)
-	Flush(v, set, ripe, left, flowers, gain, kept, 1, make([]float64, WeekDays*n))
+	leave, none := make([]float64, n), make([]float64, n)
+	for w := range leave {
+		leave[w], none[w] = kept, math.NaN()
+	}
+	Flush(v, set, ripe, left, flowers, gain, leave, none, 1, make([]float64, WeekDays*n))
 	return set, ripe, left
 }
 
@@ -170,5 +174,27 @@ func TestPepperFlushes(t *testing.T) {
 	}
 	if a, b := spread(ripe[13:40]), spread(both); b >= a {
 		t.Errorf("one planting varies by %v, two by %v", a, b)
+	}
+}
+
+// A count on marked plants stands in place of what load and grower would leave, and the
+// fruit counted are a load for the flowers that follow.
+func TestFlushFromCounts(t *testing.T) {
+	const n = 30
+	nodes, gain, kept, none, counted := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for w := range nodes {
+		nodes[w], gain[w], kept[w], none[w], counted[w] = 4, FruitGain(Pepper, 20.5), 1, math.NaN(), math.NaN()
+	}
+	counted[3] = 0.9
+	run := func(counted []float64) []float64 {
+		set, ripe, left := make([]float64, n), make([]float64, n), make([]float64, n)
+		Flush(Pepper, set, ripe, left, nodes, gain, kept, counted, 1, make([]float64, WeekDays*n))
+		return set
+	}
+	free, seen := run(none), run(counted)
+	near(t, "the week counted", seen[3], 3.6, 1e-12)
+	near(t, "the week before", seen[2], free[2], 0)
+	if seen[4] >= free[4] {
+		t.Errorf("more fruit on the plant, and %v set instead of %v", seen[4], free[4])
 	}
 }
