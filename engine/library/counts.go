@@ -12,7 +12,7 @@ import (
 // countsFunctions bring counts on marked plants to a planting's figures. The
 // three by truss share one kernel.
 func countsFunctions() []formula.Function {
-	return []formula.Function{countedByTruss, countError, trussesCounted, plantsToCount}
+	return []formula.Function{countedByTruss, countError, trussesCounted, countedPace, plantsToCount}
 }
 
 var countsParams = []formula.Param{

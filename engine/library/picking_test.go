@@ -130,3 +130,28 @@ func TestGradingFunctions(t *testing.T) {
 		}
 	}
 }
+
+func TestNextPick(t *testing.T) {
+	ask := func(day float64, days string) (float64, string) {
+		s, standing := cropSeason(t)
+		out := [][]float64{{array.Blank}}
+		c := formula.NewCall(s, standing, [][]float64{one(day), one(0)}, nil, out)
+		c.Text = []string{"", days}
+		nextPick.Kernel.Run(c)
+		return out[0][0], c.Refused()
+	}
+	// 2027-03-10 is a Wednesday (ISO 8601).
+	wednesday := float64(cropDay(t, "2027-03-10"))
+	for days, wait := range map[string]float64{"Mon Thu": 1, "Tue Fri": 2, "Wed": 0, "Tue": 6, "Sun": 4} {
+		got, _ := ask(wednesday, days)
+		closeTo(t, days, got-wednesday, wait, 0)
+	}
+	if got, _ := ask(array.Blank, "Mon"); !array.IsBlank(got) {
+		t.Errorf("not known when ripe: %v", got)
+	}
+	for _, days := range []string{"", "Someday"} {
+		if _, why := ask(wednesday, days); why == "" {
+			t.Errorf("%q passes", days)
+		}
+	}
+}
