@@ -236,7 +236,7 @@ func factsOnly(e syntax.Expr) (syntax.Expr, bool) {
 		}
 		return &c, t && e
 	case *syntax.Call:
-		if library.FactElseForecast(n.Name) && len(n.Args) == 2 {
+		if library.FactElseForecast(n.Name) && len(n.Args) >= 2 {
 			recorded, _ := factsOnly(n.Args[0])
 			return recorded, true
 		}

@@ -36,6 +36,8 @@ func recordsFunctions() []formula.Function {
 		{Name: "recorded", Says: "what was recorded, over weeks; blank where nothing is known", Whole: overWeeks},
 		{Name: "forecast", Says: "what was forecast, over weeks", Unit: "like recorded", Whole: overWeeks},
 	}
+	amounts := append(replace[:2:2], formula.Param{Name: "left", Says: "share of the open week's forecast that is still to come, as still_to_come gives it; blank or left out: the days left, of seven",
+		Unit: "1", Optional: true, Default: array.Blank})
 	likeRecorded := []formula.Result{{Unit: "like recorded", Whole: overWeeks}}
 
 	return []formula.Function{{
@@ -119,7 +121,7 @@ func recordsFunctions() []formula.Function {
 			Family: recordsFamily,
 			Says:   "Fact where there is one, else forecast, for amounts: in closed weeks what was recorded; in the open week what is recorded so far and the forecast for the days left; after it the forecast.",
 			Gives:  "the unit of recorded, over week",
-			Valid:  "A week of which nothing is recorded keeps its whole forecast. For means and rates take counted_or.",
+			Valid:  "A week of which nothing is recorded keeps its whole forecast. Without left, days are taken as alike, which is wrong in the middle of the week for what comes on one day. For means and rates take counted_or.",
 			Source: "definition",
 			Example: formula.Example{
 				Book: picksBook("forecast over week : 70 lb",
@@ -127,7 +129,7 @@ func recordsFunctions() []formula.Function {
 				// The book stands at a Wednesday: 4 days of 7 are left.
 				Ask: "shown", Want: []float64{10 + 70*4.0/7}},
 		},
-		Params: replace,
+		Params: amounts,
 		Kernel: &formula.Kernel{Name: "recorded_or", Results: likeRecorded, Run: recordedOr},
 	}, {
 		Name: "counted_or",
@@ -144,7 +146,7 @@ func recordsFunctions() []formula.Function {
 		},
 		Params: replace,
 		Kernel: &formula.Kernel{Name: "counted_or", Results: likeRecorded, Run: countedOr},
-	}}
+	}, stillToCome}
 }
 
 // picksBook is a small book with a few picks, for the examples of this family.
@@ -287,16 +289,23 @@ func gatherEver(c *formula.Call) {
 }
 
 // recordedOr keeps what was recorded and adds the forecast's part of the open
-// week that is still to come, its days taken as alike.
+// week that is still to come, its days taken as alike where nobody says otherwise.
 func recordedOr(c *formula.Call) {
-	recorded, forecast, out := c.In[0], c.In[1], c.Out[0]
+	recorded, forecast, left, out := c.In[0], c.In[1], c.In[2][0], c.Out[0]
 	open := c.Standing.Open()
+	if left < 0 || left > 1 {
+		c.Refuse("the share of the week that is still to come lies between 0 and 100 %")
+		return
+	}
+	if open >= 0 && left != left {
+		left = c.Standing.Left(open)
+	}
 	for i := range out {
 		switch {
 		case array.IsBlank(recorded[i]) || i != open && !c.Standing.Closed(i):
 			out[i] = forecast[i]
 		case i == open:
-			out[i] = recorded[i] + float64(forecast[i]*c.Standing.Left(i))
+			out[i] = recorded[i] + float64(forecast[i]*left)
 		default:
 			out[i] = recorded[i]
 		}

@@ -207,10 +207,59 @@ func TestFactInThePlaceOfForecast(t *testing.T) {
 		}{{"recorded_or", c.recorded}, {"counted_or", c.counted}} {
 			f := kernelOf(t, recordsFunctions(), o.name)
 			out := make([]float64, season.Len())
-			f.Kernel.Run(formula.NewCall(season, c.standing, [][]float64{c.fact, c.forecast}, nil, [][]float64{out}))
+			f.Kernel.Run(formula.NewCall(season, c.standing, [][]float64{c.fact, c.forecast, {blank}}, nil, [][]float64{out}))
 			if !same(out, o.want) {
 				t.Errorf("%s, %s: %v, want %v", o.name, c.about, out, o.want)
 			}
 		}
+	}
+}
+
+// Two stalls: one on Saturdays, one on Tuesdays and Fridays. Shares are worked out by
+// hand from the four weeks before the open one, 2027-W11 (from Monday 2027-03-15).
+func TestStillToCome(t *testing.T) {
+	season := seasonOf(t, "2027-W05", "2027-W12")
+	entries := []entry{
+		{"2027-02-10", 0, 900}, // W06, five weeks before: too long ago to say anything
+		{"2027-02-20", 0, 30}, {"2027-02-27", 0, 50}, {"2027-03-06", 0, 40}, {"2027-03-13", 0, 20},
+		{"2027-03-02", 1, 10}, {"2027-03-05", 1, 40}, {"2027-03-09", 1, 20}, {"2027-03-12", 1, 30},
+		{"2027-03-12", -1, 70}, {"2027-03-12", 1, blank},
+	}
+	with := func(more ...entry) []entry { return append(entries[:len(entries):len(entries)], more...) }
+	for _, c := range []struct {
+		about, day string
+		entries    []entry
+		want       []float64
+	}{
+		{"on Monday all is to come", "2027-03-15", entries, row(1, 1)},
+		{"on Tuesday nothing is recorded yet", "2027-03-16", entries, row(1, 1)},
+		{"on Tuesday it is recorded: 70 of 100 come on Fridays", "2027-03-16", with(entry{"2027-03-16", 1, 12}), row(1, 0.7)},
+		{"on Wednesday Tuesday is over", "2027-03-17", entries, row(1, 0.7)},
+		{"on Saturday, before the stall closes", "2027-03-20", with(entry{"2027-03-19", 1, 33}), row(1, 0)},
+		{"on Saturday, after it", "2027-03-20", with(entry{"2027-03-20", 0, 33}), row(0, 0)},
+		{"on Sunday", "2027-03-21", entries, row(0, 0)},
+		{"what is dated later says nothing", "2027-03-17", with(entry{"2027-03-18", 0, 500}), row(1, 0.7)},
+		{"nothing in those weeks", "2027-03-17", entries[:1], row(blank, blank)},
+		{"only none in those weeks", "2027-03-17", []entry{{"2027-03-06", 0, 0}}, row(blank, blank)},
+		{"no week is open", "2027-05-01", entries, row(blank, blank)},
+	} {
+		if got := ofRecords(t, "still_to_come", season, week.NewStanding(season, dayAt(t, c.day), nil), c.entries); !same(got, c.want) {
+			t.Errorf("%s: %v, want %v", c.about, got, c.want)
+		}
+	}
+	f := kernelOf(t, recordsFunctions(), "recorded_or")
+	standing := week.NewStanding(season, dayAt(t, "2027-03-20"), nil)
+	recorded, forecast := row(1, 2, 3, 4, 5, 6, 7, blank), row(40, 40, 40, 40, 40, 40, 40, 40)
+	for _, c := range []struct{ left, want float64 }{{0, 7}, {1, 47}, {0.25, 17}, {blank, 7 + 40./7}} {
+		out := make([]float64, season.Len())
+		f.Kernel.Run(formula.NewCall(season, standing, [][]float64{recorded, forecast, {c.left}}, nil, [][]float64{out}))
+		if want := row(1, 2, 3, 4, 5, 6, c.want, 40); !same(out, want) {
+			t.Errorf("with %v left: %v, want %v", c.left, out, want)
+		}
+	}
+	call := formula.NewCall(season, standing, [][]float64{recorded, forecast, {1.5}}, nil, [][]float64{make([]float64, season.Len())})
+	f.Kernel.Run(call)
+	if call.Refused() == "" {
+		t.Error("more than all is still to come, and nothing is said")
 	}
 }
