@@ -81,6 +81,12 @@ func airFunctions() []formula.Function {
 					"month_length : 30 d", `in_april = at(short / week_days, "2027-W14") * month_length -> degF_diff*d // the table says 81`),
 				Ask: "in_april", Want: []float64{81.4932},
 			},
+			Table: &formula.Table{
+				Title:  "Heating degree days of April at Benson 6 SE, Arizona, 1990 to 2012: mean 61 and spread 8 degF give each within 5",
+				Heads:  []string{"base, degF", "published, degF_diff*d", "by this, degF_diff*d"},
+				Rows:   [][]float64{{50, 9, 9.3}, {55, 33, 31.5}, {57, 48, 47.5}, {60, 81, 81.5}, {65, 168, 167.5}},
+				Source: "Western Regional Climate Center, station tables of heating degree days",
+			},
 		},
 		Params: []formula.Param{
 			{Name: "base", Says: "the temperature below which heat is counted", Unit: "degC", Whole: week},

@@ -65,6 +65,12 @@ func hourlyFunctions(list formula.Param, columns []formula.Column) []formula.Fun
 			Valid:   valid,
 			Source:  source,
 			Example: example("house_heat", "BTU", 12301085),
+			Table: &formula.Table{
+				Title: "What two tomato houses burned from January to March, and what this says of such a house", Heads: []string{"house of 30 x 96 ft", "heat, therm"},
+				Of:     []string{"gas, measured", "diesel, measured", "reckoned, delivered", "reckoned, burned at 80 %"},
+				Rows:   [][]float64{{2081}, {1957.9}, {1317}, {1646}},
+				Source: "measured: Hanna 2011, Louisiana State University Agricultural Center, American Society for Horticultural Science, abstract 5854; reckoned with the normals of Benton, Louisiana, without sun: set points and cover of the trial are not in the abstract",
+			},
 		},
 		Params: params, Kernel: kernel, Output: 1,
 	}, {

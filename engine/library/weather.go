@@ -128,8 +128,8 @@ var sunByDay = formula.Function{
 	},
 	Params: []formula.Param{
 		{Name: "latitude", Says: latitudeSays, Unit: "deg"},
-		{Name: "coast_factor", Says: "0.16 inland to 0.19 at a coast", Unit: "1"},
-		{Name: "elevation", Says: "height above the sea, for the clear sky", Unit: "m"},
+		{Name: "coast_factor", Says: "0.16 inland to 0.19 at a coast", Unit: "1", Measured: coastFactors},
+		{Name: "elevation", Says: "height above the sea, for the clear sky", Unit: "m", Measured: elevations},
 		{Name: "high", Says: "the day's highest outside air, a column of records", Unit: "degC", Whole: byRows},
 		{Name: "low", Says: "the day's lowest outside air", Unit: "degC", Whole: byRows},
 		{Name: "measured", Says: "the sun as measured; blank where it was not", Unit: sunPerDay, Whole: byRows, Optional: true, Default: array.Blank},
