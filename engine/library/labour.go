@@ -1,9 +1,9 @@
 package library
 
 import (
+	"math"
 	"strings"
 
-	"wintertruss/engine/array"
 	"wintertruss/engine/formula"
 	"wintertruss/engine/model/labour"
 )
@@ -159,28 +159,32 @@ func runTaskHours(c *formula.Call) {
 		from, to := phase.Span(life)
 		cell := func(column int) float64 { return given(c.Columns[column][i], 0) }
 		t := labour.Task{Once: cell(taskOnce), Plant: cell(taskPlant), Stem: cell(taskStem), Truss: cell(taskTruss), Node: cell(taskNode), Weight: cell(taskWeight), Fixed: cell(taskFixed)}
+		parts := t.Parts(plants, stems, to-from, effort, heavy)
+		// The weeks that the phase touches; none when its days are not known.
+		begin, end := 0, 0
+		if to > from {
+			begin, end = max(0, int(math.Floor((from-first)/7))), min(weeks, int(math.Ceil((to-first)/7)))
+		}
 		for w := range row {
-			share := labour.ShareOfWeek(first+float64(7*w), from, to)
-			if share <= 0 {
-				row[w] = 0
-				continue
-			}
-			counts := labour.Counts{Plants: plants, Stems: stems}
-			// What a task does not count by may be blank.
-			if t.Truss != 0 {
-				counts.Truss = trusses[w]
-			}
-			if t.Node != 0 {
-				counts.Node = nodes[w]
-			}
-			if t.Weight != 0 {
-				counts.Weight = picked[w]
-			}
-			row[w] = t.Hours(counts, share, to-from, effort, heavy)
-			if row[w] != row[w] {
-				row[w] = array.Blank
+			row[w] = 0
+			if w >= begin && w < end {
+				row[w] = float64(parts.Week * labour.ShareOfWeek(first+float64(7*w), from, to))
 			}
 		}
+		// What a task does not count by may be blank.
+		add(row, trusses, parts.Truss, begin, end)
+		add(row, nodes, parts.Node, begin, end)
+		add(row, picked, parts.Weight, begin, end)
+	}
+}
+
+// add adds hours by what opens or is picked to the weeks begin..end-1.
+func add(row, x []float64, hours float64, begin, end int) {
+	if hours == 0 {
+		return
+	}
+	for w := begin; w < end; w++ {
+		row[w] += float64(hours * x[w])
 	}
 }
 

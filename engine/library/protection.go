@@ -58,7 +58,7 @@ var timesDue = formula.Function{
 	Name: "times_due",
 	Card: formula.Card{
 		Family: labourFamily,
-		Says:   "How many times something falls due in each week that is done on a first day and then every so many days, before a last day: wasps to set free every second week from a week after setting out, a fresh hive every six.",
+		Says:   "How many times something falls due in each week that is done on a first day and then every so many days, before a last day: wasps to set free every second week from a week after setting out, a fresh hive every six. In step with another day, the first is the first of that day's rhythm which is not before it.",
 		Gives:  "a plain number, over week",
 		Valid:  "Every so many days above 0; longer than the season, it is done once. Never when the last day is not after the first. Blank when a day is.",
 		Source: "definition",
@@ -71,6 +71,7 @@ var timesDue = formula.Function{
 		{Name: "first", Says: "day on which it is done first", Takes: formula.Dates},
 		{Name: "every", Says: "days from one to the next", Unit: "d"},
 		{Name: "last", Says: "day before which it is done last", Takes: formula.Dates},
+		{Name: "in_step_with", Says: "a day that it is done in step with, such as that of a delivery; left out, the first", Takes: formula.Dates, Optional: true, Default: array.Blank},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "times due",
@@ -85,6 +86,7 @@ var timesDue = formula.Function{
 				c.Refuse("the days from one to the next are above 0")
 				return
 			}
+			first = protect.InStep(first, every, given(c.In[3][0], first))
 			monday := float64(c.Season.At(0).Monday())
 			for w := range c.Out[0] {
 				c.Out[0][w] = protect.TimesDue(monday+float64(7*w), first, every, last)

@@ -56,23 +56,27 @@ var cropDrinks = formula.Function{
 	Card: formula.Card{
 		Family: feedFamily,
 		Says:   "What a crop drinks for each square metre of floor it stands on: sun outside x use x canopy. With drain, what is given out is drunk / (1 - drain).",
-		Gives:  "L/m2/d, for each cell of sun",
+		Gives:  "L/m2/d, over week and the other axes of its arguments",
 		Valid:  "A healthy, mature tomato crop drinks 1.7 mL for a joule on a square centimetre, 0.17 L/MJ, over a season within about a third; poor by the week, when heat and dry air pull too. An open record under lamps (cherry tomato, Netherlands 2020) shows 0.16 to 0.29. Your own drip trays are better.",
 		Source: dripSource + "; an open crop record, Netherlands 2020",
 		Example: formula.Example{
-			Lines: []string{"sun : 10 MJ/m2/d", "canopy : 100 %", "drunk = crop_drinks(sun, canopy) -> L/m2/d // a day of 1,000 J/cm2"},
+			Lines: []string{"sun : 10 MJ/m2/d", "canopy : 100 %", `drunk = at(crop_drinks(sun, canopy), "2027-W02") -> L/m2/d // days of 1,000 J/cm2`},
 			Ask:   "drunk", Want: []float64{1.7},
 		},
 	},
 	Params: []formula.Param{
-		{Name: "sun", Says: "sun outside on a level surface", Unit: sunPerDay},
-		{Name: "canopy", Says: "what the crop drinks of a full canopy's use", Unit: "1"},
+		{Name: "sun", Says: "sun outside on a level surface", Unit: sunPerDay, Whole: []string{"week"}},
+		{Name: "canopy", Says: "what the crop drinks of a full canopy's use", Unit: "1", Whole: []string{"week"}},
 		{Name: "use", Says: "what a full canopy drinks for the sun; left out, the published figure", Unit: "L/MJ", Optional: true, Default: feed.UptakeOfSun()},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "crop drinks",
-		Results: []formula.Result{{Unit: "L/m2/d"}},
-		Run:     cellwise(func(in [][]float64) float64 { return feed.Drinks(in[0][0], in[1][0], in[2][0]) }),
+		Results: []formula.Result{{Unit: "L/m2/d", Whole: []string{"week"}}},
+		Run: func(c *formula.Call) {
+			for w, sun := range c.In[0] {
+				c.Out[0][w] = feed.Drinks(sun, c.In[1][w], c.In[2][0]) // blank in, blank out
+			}
+		},
 	},
 }
 
@@ -81,18 +85,25 @@ var drainShare = formula.Function{
 	Card: formula.Card{
 		Family: feedFamily,
 		Says:   "How much of the feed given out should run off at the foot of the bag, so that salts do not gather there: more on bright days. 10 % on a day of 500 J/cm2, 20 % at 1,000, 30 % at 1,500, up to 40 %.",
-		Gives:  "a share, 0 to 0.4, for each cell of sun",
+		Gives:  "a share, 0 to 0.4, over week",
 		Valid:  "The straight line through the edges of the published steps (below 500 J/cm2 0 to 10 %, to 1,000 10 to 20, to 1,500 20 to 30, above 30 to 40), so that a week's mean day says what its days would. Open systems; the conductivity of the drain is the better guide.",
 		Source: dripSource,
 		Example: formula.Example{
-			Lines: []string{"sun : 12.5 MJ/m2/d", "runs_off = drain_share(sun) -> %"},
+			Lines: []string{"sun : 12.5 MJ/m2/d", `runs_off = at(drain_share(sun), "2027-W02") -> %`},
 			Ask:   "runs_off", Want: []float64{25},
 		},
 	},
-	Params: []formula.Param{{Name: "sun", Says: "sun outside on a level surface", Unit: sunPerDay}},
+	Params: []formula.Param{{Name: "sun", Says: "sun outside on a level surface", Unit: sunPerDay, Whole: []string{"week"}}},
 	Kernel: &formula.Kernel{
 		Name:    "drain share",
-		Results: []formula.Result{{Unit: "1"}},
-		Run:     cellwise(func(in [][]float64) float64 { return feed.DrainShare(in[0][0]) }),
+		Results: []formula.Result{{Unit: "1", Whole: []string{"week"}}},
+		Run: func(c *formula.Call) {
+			for w, sun := range c.In[0] {
+				c.Out[0][w] = sun // blank in, blank out
+				if sun == sun {
+					c.Out[0][w] = feed.DrainShare(sun)
+				}
+			}
+		},
 	},
 }

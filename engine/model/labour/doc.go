@@ -14,5 +14,5 @@
 //
 // The functions are pure: numbers in, numbers out, nothing kept or allocated.
 //
-// Entry points: [PhaseOf] and [Phase.Span]; [Task.Hours]; [Hired].
+// Entry points: [PhaseOf] and [Phase.Span]; [Task.Parts] and [Task.Hours]; [Hired].
 package labour

@@ -21,28 +21,43 @@ type Counts struct {
 	Weight float64 // kg picked in the week, seconds with it
 }
 
-// Hours gives the hours of a task in a week of which share (0 to 1) lies in a phase of
-// so many days. What opens or is picked in a week is counted whole once the phase has
-// begun: it has its own weeks. effort is the crop's beside the one measured, for work
-// on the plants; weightEffort that for work by weight.
+// Parts are the hours of a task on a planting, before the weeks are known.
+type Parts struct {
+	Week   float64 // h in a week that lies in the phase
+	Truss  float64 // h for each truss that opens on a stem
+	Node   float64 // h for each node that opens on a stem
+	Weight float64 // h for each kg picked
+}
+
+// Parts gives the hours of a task on a planting whose phase has so many days. effort is
+// the crop's beside the one the minutes were measured on, for work on the plants;
+// weightEffort that for work by weight.
 //
-//	hours = (plants x (once x 7 share / days + (plant + stem x stems) x share
-//	        + stems x (truss x opened + node x opened) in phase) x effort
-//	        + weight x picked x weightEffort in phase + fixed x share) / 60
+//	week   = (plants x (once x 7 / days + plant + stem x stems) x effort + fixed) / 60
+//	truss  = plants x stems x truss x effort / 60, and so for nodes
+//	weight = weight x weightEffort / 60
+func (t Task) Parts(plants, stems, days, effort, weightEffort float64) Parts {
+	week := t.Plant + t.Stem*stems
+	if t.Once > 0 {
+		week += t.Once * weekDays / days
+	}
+	week *= plants * effort
+	if plants > 0 {
+		week += t.Fixed
+	}
+	open := plants * stems * effort / hourMinutes
+	return Parts{Week: week / hourMinutes, Truss: t.Truss * open, Node: t.Node * open, Weight: t.Weight * weightEffort / hourMinutes}
+}
+
+// Hours gives the hours of a task in a week of which share (0 to 1) lies in its phase.
+// What opens or is picked in a week is counted whole once the phase has begun: it has
+// weeks of its own.
 func (t Task) Hours(c Counts, share, days, effort, weightEffort float64) float64 {
 	if share <= 0 {
 		return 0
 	}
-	once := 0.0
-	if t.Once > 0 {
-		once = t.Once * weekDays * share / days
-	}
-	minutes := c.Plants * effort * (once + (t.Plant+t.Stem*c.Stems)*share + c.Stems*(t.Truss*c.Truss+t.Node*c.Node))
-	minutes += t.Weight * c.Weight * weightEffort
-	if c.Plants > 0 {
-		minutes += t.Fixed * share
-	}
-	return minutes / hourMinutes
+	p := t.Parts(c.Plants, c.Stems, days, effort, weightEffort)
+	return p.Week*share + p.Truss*c.Truss + p.Node*c.Node + p.Weight*c.Weight
 }
 
 const hourMinutes = 60

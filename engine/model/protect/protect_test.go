@@ -81,6 +81,19 @@ func TestReleasesAddUp(t *testing.T) {
 	}
 }
 
+// In step: never early, never a whole rhythm late, always on the rhythm.
+func TestInStep(t *testing.T) {
+	for first := 0.0; first < 60; first++ {
+		for _, with := range []float64{-20, 0, 33, 90} {
+			got := InStep(first, 14, with)
+			if got < first || got >= first+14 || math.Mod(got-with+14*100, 14) != 0 {
+				t.Fatalf("%v in step with %v: %v", first, with, got)
+			}
+		}
+	}
+	near(t, "already in step", InStep(28, 14, 0), 28, 0)
+}
+
 // van Lenteren 2003: cucumeris stops at nights of 12 degC; soil mites below 15.
 func TestAgents(t *testing.T) {
 	for _, c := range []struct {

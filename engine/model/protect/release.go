@@ -16,6 +16,12 @@ func TimesDue(monday, first, every, last float64) float64 {
 	return below(to) - below(from)
 }
 
+// InStep gives the first day, not before first, that lies a whole number of times every
+// from day with: so that several plantings share one delivery.
+func InStep(first, every, with float64) float64 {
+	return first + every*math.Ceil((first-with)/every-1e-9) - (first - with)
+}
+
 // Cover gives how many of the days from..to lie in at least one of some spans, each from
 // its day of froms and before its day of tos: each day once, however many spans cover
 // it. It puts the spans in the order in which they begin.
