@@ -147,7 +147,13 @@ func (h *hub) leave(v *viewer) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	v.drop()
+	if !h.closed {
+		h.tellHere()
+	}
 }
+
+// tellHere says how many pages have the book open. The hub is locked.
+func (h *hub) tellHere() { h.broadcast(&ToPage{Type: "here", Here: len(h.viewers)}) }
 
 // take does what a page asks.
 func (h *hub) take(v *viewer, m *FromPage) {
@@ -183,6 +189,7 @@ func (h *hub) hello(v *viewer, m *FromPage) {
 		h.drawOn()
 	}
 	h.viewers[v] = true
+	h.tellHere()
 	if h.bands != nil && h.bands.Number == number {
 		h.answer(v, h.bands)
 	}

@@ -50,6 +50,7 @@ type FromPage struct {
 //	refused   edit ID was not done: Fault says why
 //	would     what the tried edit ID would give: Values, Answers, or a Fault
 //	why       what ID asked: Why
+//	here      how many pages have the book open, this one too; whenever it changes
 //	elsewhere the file was changed by another program; Fault says what now
 type ToPage struct {
 	Type    string `json:"type"`
@@ -71,6 +72,7 @@ type ToPage struct {
 	Recomputed int    `json:"recomputed,omitempty"`
 	Undo       string `json:"undo,omitempty"` // to the page itself: what its next undo would take back; "" nothing
 	Draws      int    `json:"draws,omitempty"`
+	Here       int    `json:"here,omitempty"`
 	Why        *Why   `json:"why,omitempty"`
 	Fault      *Fault `json:"fault,omitempty"`
 

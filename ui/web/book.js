@@ -2,12 +2,14 @@
 // Every row and every value is a signal of its own, so that a change wakes only
 // the lines it speaks of.
 import { batch, signal } from './html.js'
+import { learn } from './units.js'
 
 export const book = signal(null) // title, pages, axes, labels; its rows are signals
 export const answers = signal([])
 export const number = signal(0) // of the last change taken
 export const bands = signal('drawing') // done when the draws of that number have come
 export const undo = signal('') // what this page's next undo would take back
+export const here = signal(1) // pages that have the book open, this one too
 export const news = signal(null) // the last change of someone else: { what, number }
 
 let boot = ''
@@ -63,6 +65,9 @@ export function apply(message, me) {
         take(message, false)
         bands.value = 'done'
         return true
+      case 'here':
+        here.value = message.here
+        return true
       case 'ack':
         undo.value = message.undo ?? ''
         return true
@@ -72,6 +77,7 @@ export function apply(message, me) {
 }
 
 function take(message, others) {
+  learn(message.units)
   if (message.book) takeBook(message.book)
   for (const row of message.rows ?? []) {
     const here = rows.get(row.part)
@@ -107,7 +113,7 @@ function answered(a, old) {
 // nobody.
 function same(a, b) {
   if (!a || !b || a.waits || a.stale || b.stale || a.fault || b.fault || a.unit !== b.unit) return false
-  return ['cells', 'low', 'high', 'odds'].every((k) => a[k]?.length === b[k]?.length && (a[k] ?? []).every((x, i) => x === b[k][i]))
+  return ['cells', 'low', 'high', 'inner_low', 'inner_high', 'odds'].every((k) => a[k]?.length === b[k]?.length && (a[k] ?? []).every((x, i) => x === b[k][i]))
 }
 
 function takeBook(text) {

@@ -1,12 +1,14 @@
 // The desk: what stands around the book. It starts the wire and puts everything in
 // its place.
 import { Answers, Slim } from './answers.js'
-import { bands, book, news, undo } from './book.js'
+import { bands, book, here, news, undo } from './book.js'
 import { sentence } from './edit.js'
+import { Find } from './find.js'
 import { computed, effect, html, icon, render, signal, useEffect, useRef } from './html.js'
 import { Contents, Page } from './page.js'
 import { dateText } from './show.js'
 import { Trace, path } from './trace.js'
+import { habit, habits, useUnits } from './units.js'
 import { Ribbon } from './ribbon.js'
 import { hang } from './week.js'
 import { entries, link, savedAt, start, takeBack, trouble } from './wire.js'
@@ -25,7 +27,9 @@ const state = computed(() => {
 
 function State() {
   const { icon: name, text, small, bad } = state.value
-  return html`<div class=${'state' + (bad ? ' trouble' : '')} role="status" id="state">${icon(name)}<span><b>${text}</b>${small && html`<small>${small}</small>`}</span></div>`
+  const others = here.value - 1
+  return html`<div class="foot-of-rail">${others > 0 && html`<div class="state" id="here">${icon('desk')}<span><b>${others === 1 ? '1 other page' : `${others} other pages`}</b><small>${others === 1 ? 'has' : 'have'} this book open</small></span></div>`}
+    <div class=${'state' + (bad ? ' trouble' : '')} role="status" id="state">${icon(name)}<span><b>${text}</b>${small && html`<small>${small}</small>`}</span></div></div>`
 }
 
 function Undo() {
@@ -44,6 +48,11 @@ function Light() {
     theme.value = dark ? 'light' : 'dark'
   }
   return html`<button class="tool" onClick=${turn} title="Light or dark">${icon('sun')}<span class="vh">Light or dark</span></button>`
+}
+
+// Units lets this viewer read the book in the units they are used to.
+function Units() {
+  return html`<label class="tool units" title="Units that figures are shown in">${icon('scale')}<span class="vh">Units</span><select id="units" value=${habit.value} onChange=${(e) => useUnits(e.target.value)}>${habits.map(([name, text]) => html`<option key=${name} value=${name} selected=${name === habit.value}>${text}</option>`)}</select></label>`
 }
 
 // Banner stands at the foot of the window and says what stands between the person and the file.
@@ -67,9 +76,9 @@ function Desk() {
   }, [])
   return html`<a class="skip" href="#page" onClick=${(e) => { e.preventDefault(); document.getElementById('page').focus() }}>Skip to the page</a>
     <div class=${path.value.length ? 'desk tracing' : 'desk'}>
-      <nav class="rail" aria-label="Pages"><div class="mark"><svg width="20" height="24" aria-hidden="true"><use href="#i-mark" /></svg>Wintertruss</div><${Contents} /><${State} /></nav>
+      <nav class="rail" aria-label="Pages"><div class="mark"><svg width="20" height="24" aria-hidden="true"><use href="#i-mark" /></svg>Wintertruss</div><${Find} /><${Contents} /><${State} /></nav>
       <div class="main">
-        <header class="lead" ref=${lead}><div class="bar"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${dateText(book.value.as_of.slice(0, 10))}` : ''}</small></div><div class="tools"><${Undo} /><${Light} /></div></div><${Answers} /></header>
+        <header class="lead" ref=${lead}><div class="top"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${dateText(book.value.as_of.slice(0, 10))}` : ''}</small></div><div class="tools"><${Undo} /><${Units} /><${Light} /></div></div><${Answers} /></header>
         <div class="hang"><${Slim} /><${Ribbon} /></div>
         <${Page} /><${Banner} /></div>
       <${Trace} />

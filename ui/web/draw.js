@@ -81,7 +81,7 @@ function whiskers(low, high, y) {
 // chart draws weekly rows: { rows, low, high, gather, now, fan }. low and high
 // belong to the only row, and so do inner, the band of five in ten as [low, high],
 // and beside, another row drawn in dashes. fan: a band and its middle, also for sums.
-export function chart({ rows, low, high, inner, beside, gather, now, fan, label }) {
+export function chart({ rows, low, high, inner, beside, gather, now, fan, zero, label }) {
   const { from, to } = span.value
   const weeks = Math.max(1, ...rows.map((row) => row.length))
   const sums = gather === 'sum' && !fan
@@ -92,7 +92,7 @@ export function chart({ rows, low, high, inner, beside, gather, now, fan, label 
   while (lastPast < weeks && past(lastPast)) lastPast++
   const [row] = rows
   return html`<svg class="chart" viewBox=${`${from} 0 ${to - from} 100`} preserveAspectRatio="none" role="img" aria-label=${label}>
-    ${(sums || bottom < 0 && top > 0) && html`<path class=${sums ? 'base' : 'zero'} d=${`M${from} ${y(0)}H${to}`} />`}
+    ${(sums || zero || bottom < 0 && top > 0) && html`<path class=${sums ? 'base' : 'zero'} d=${`M${from} ${y(0)}H${to}`} />`}
     ${low && !sums && html`<path class="b1" d=${band(low, high, y, from, to)} />`}
     ${inner && !sums && html`<path class="b2" d=${band(inner[0], inner[1], y, from, to)} />`}
     ${beside && html`<path class="mid other" d=${line(beside, y, from, to)} />`}
@@ -125,6 +125,18 @@ export function range(low, middle, high) {
   const points = (at(low) < 0 ? 'M4 4.500L0 8L4 11.500' : '') + (at(high) > 100 ? 'M96 4.500L100 8L96 11.500' : '')
   return html`<svg class="range" viewBox="0 0 100 16" preserveAspectRatio="none" aria-hidden="true">
     <path class="r1" d=${`M${x(low)} 8H${x(high)}`} />${points && html`<path class="r3" d=${points} />`}<path class="r2" d=${`M${x(middle)} 8h0`} /></svg>`
+}
+
+// spread draws a figure within its bands, [low, high] or with the middle half after
+// them, beside the number that it is held against: limit is { at, text }.
+export function spread([low, high, q1, q3], middle, limit) {
+  const ends = [low, high, middle, ...(limit ? [limit.at] : [])].filter(known)
+  const from = Math.min(...ends), to = Math.max(...ends)
+  if (!(to > from)) return null
+  const x = (v) => r(5 + (v - from) / (to - from) * 90)
+  return html`<span class="spread" aria-hidden="true">${limit && html`<small style=${{ left: x(limit.at) + '%' }}>${limit.text}</small>`}
+    <svg viewBox="0 0 100 16" preserveAspectRatio="none">${limit && html`<path class="ref" d=${`M${x(limit.at)} 0V16`} />`}
+      <path class="s1" d=${`M${x(low)} 8H${x(high)}`} />${known(q1) && html`<path class="s2" d=${`M${x(q1)} 8H${x(q3)}`} />`}<path class="s3" d=${`M${x(middle)} 8h0`} /></svg></span>`
 }
 
 // dotsOf20 draws twenty seasons, filled where it holds.

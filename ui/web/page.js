@@ -6,7 +6,7 @@ import { Chart } from './chart.js'
 import { computed, html, signal, useEffect } from './html.js'
 import { Lines } from './line.js'
 import { List } from './list.js'
-import { Prose } from './prose.js'
+import { Prose, liveText } from './prose.js'
 import { Records } from './records.js'
 
 const where = () => { try { return decodeURIComponent(location.hash.slice(2)) } catch { return '' } }
@@ -40,8 +40,34 @@ const troubles = (page) => page.blocks.reduce((n, block) => n + block.rows.filte
 export function Contents() {
   return html`<ol class="contents">${pages.value.map(({ page, name, title }) => {
     const n = troubles(page)
-    return html`<li key=${name}><a href=${'#/' + name} aria-current=${open.value?.name === name ? 'page' : undefined}><span>${title}</span>${n > 0 && html`<span class="bad">${n} to put right</span>`}</a></li>`
+    return html`<li key=${name}><a href=${'#/' + name} aria-current=${open.value?.name === name ? 'page' : undefined}><span>${title}</span>${n > 0 ? html`<span class="bad">${n} to put right</span>` : html`<${Headline} page=${page} />`}</a></li>`
   })}</ol>`
+}
+
+// Headline is the figure of a page's heading, so that the contents are a second summary.
+function Headline({ page }) {
+  const { text, stale } = page.headline ? liveText(page.headline) : { text: '' }
+  return text ? html`<small class=${stale ? 'old' : undefined}>${text}</small>` : null
+}
+
+// titles gives the title of a page.
+export const titles = (page) => page.title || book.peek()?.title || ''
+
+export const goToPage = (page) => { location.hash = '#/' + (pages.peek().find((p) => p.page === page)?.name ?? '') }
+
+// goToLine turns to the page of a line, or of the list of a column, and to its place there.
+export function goToLine(name) {
+  if (wanted.peek() === name) arrive()
+  else location.hash = '#/line/' + name
+}
+
+// arrive brings the wanted line into view and gives it the keys.
+function arrive() {
+  const name = wanted.peek()
+  const there = name ? document.getElementById('line-' + name) ?? document.querySelector(`[data-list="${CSS.escape(name.split('.')[0])}"]`) : null
+  there?.scrollIntoView({ block: 'center' })
+  there?.querySelector('button, a')?.focus({ preventScroll: true })
+  return Boolean(there)
 }
 
 const shown = { lines: Lines, list: List, records: Records, chart: Chart, prose: Prose }
@@ -51,9 +77,7 @@ export function Page() {
   useEffect(() => {
     if (!at) return
     document.title = `${at.title}. ${book.peek().title}. Wintertruss`
-    const there = wanted.peek() && document.getElementById('line-' + wanted.peek())
-    if (there) there.scrollIntoView({ block: 'center' })
-    else if (address.peek()) scrollTo(0, 0)
+    if (!arrive() && address.peek()) scrollTo(0, 0)
     document.querySelector('.contents [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' })
   }, [at?.name, wanted.value])
   if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">Opening the book…</p></main>`

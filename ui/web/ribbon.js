@@ -6,6 +6,7 @@ import { chart, gridlines } from './draw.js'
 import { computed, html, icon } from './html.js'
 import { figure, months, show, words } from './show.js'
 import { collect, isWeekly } from './value.js'
+import { inHabit } from './units.js'
 import { Lane, Vines, stateOf, vines } from './vines.js'
 import { DAY, across, beyond, choose, focus, now, pick, showWhole, span, spanText, step, weeks, weekTag, whenText, whole } from './week.js'
 
@@ -25,14 +26,25 @@ const south = computed(() => blocks.value.some((b) => b.kind === 'settings' && b
 // picked names the line that the vines bear: what the answer about prices leads with.
 const picked = computed(() => answers.value.find((a) => a.key === 'charge')?.entries[0]?.name ?? '')
 
-// Bands of members do not add up to the band of their sum. So the fan is the line
-// that a chart of kind "fan" names and that runs over weeks alone; without one it is
-// what the vines bear, put together, and has no band.
+// Bands of members do not add up to the band of their sum. So the fan is a line that
+// runs over weeks alone: one that a chart of kind "fan" names, or the total of what
+// the vines bear. Without one it is that itself, put together, and has no band.
 const alone = (name) => { const v = valueOf(name).value; return v?.axes?.length === 1 && isWeekly(v) }
 const total = computed(() => {
   const fans = blocks.value.filter((b) => b.kind === 'chart').map((b) => Object.fromEntries(b.rows.map((r) => r.value.text.split('//')[0].split(':').map((s) => s.trim())).filter((p) => p.length === 2))).filter((c) => c.kind === 'fan')
-  return fans.flatMap((c) => (c.lines ?? '').split(',').map((s) => s.trim())).find(alone) ?? picked.value
+  return fans.flatMap((c) => (c.lines ?? '').split(',').map((s) => s.trim())).find(alone) ?? totalOf(picked.value) ?? picked.value
 })
+
+// totalOf finds the line that is total(X) or total(X, list), X being the line that is
+// named or the only one that it is made of.
+function totalOf(name) {
+  const made = home(name)?.row?.value.reads ?? []
+  const all = made.length === 1 ? [name, made[0]] : [name]
+  return blocks.value.flatMap((b) => b.rows).map((row) => row.peek()).find((row) => {
+    const m = /^total\(\s*(\w+)\s*(?:,[\s\w,]*)?\)$/.exec(row.written ?? '')
+    return m && all.includes(m[1]) && alone(row.name)
+  })?.name
+}
 
 // sky names the lines that say what a week is like outside, by their units: hours of
 // a day, sun or light a day, temperature. Each runs over the weeks alone.
@@ -107,7 +119,8 @@ function Reach() {
 // Grid writes the scale of the fan at its left edge.
 function Grid({ line, unit }) {
   const scale = line.scale(true)
-  return gridlines(scale).reverse().map((x, k) => html`<span class="rib-grid" aria-hidden="true" key=${x} style=${{ top: scale.y(x) + '%' }}>${k ? figure(x, unit).number : `${show(x, unit)} a week`}</span>`)
+  const mul = inHabit(scale.high, unit).x / scale.high || 1 // round numbers are those of this viewer's unit
+  return gridlines({ low: scale.low * mul, high: scale.high * mul }).map((x) => x / mul).reverse().map((x, k) => html`<span class="rib-grid" aria-hidden="true" key=${x} style=${{ top: scale.y(x) + '%' }}>${k ? figure(x, unit).number : `${show(x, unit)} a week`}</span>`)
 }
 
 const byMonth = (w) => new Date(+w.monday + 3 * DAY) // a week belongs to the month of its Thursday

@@ -2,6 +2,8 @@
 // those of engine/show.go:Show, so that a figure reads the same on a screen and
 // in a terminal; only signs are set as printers set them: −, °F, ft².
 
+import { inHabit } from './units.js'
+
 const formats = new Map()
 
 // fixed writes |x| with that many digits, thousands apart; ties go to even, as in Go.
@@ -30,9 +32,19 @@ function digitsFor(x, unit, money) {
 }
 
 // figure gives a number as its parts: sign and number together, and the unit that
-// follows, with the space between them where there is one.
-export function figure(x, unit) {
-  if (typeof x !== 'number') return { number: 'not known', unit: '' }
+// follows, with the space between them where there is one. It is written in the unit
+// that this viewer is used to.
+export function figure(own, ownUnit) {
+  if (typeof own !== 'number') return { number: 'not known', unit: '' }
+  const { x, unit } = inHabit(own, ownUnit)
+  return written(x, unit)
+}
+
+// showOwn writes a number in its own unit, whoever reads it: a price is asked in the
+// unit it is sold by, and a coin step of a pound is none of a kilogram.
+export const showOwn = (x, unit) => { const f = written(x, unit); return f.number + f.unit }
+
+function written(x, unit) {
   const money = moneyUnit(unit)
   const n = fixed(x, digitsFor(x, unit, money))
   const sign = x < 0 && /[1-9]/.test(n) ? '−' : ''
@@ -70,6 +82,9 @@ export function cellText(value, cell) {
   if (value.kind === 'date') return dateText(x)
   return words(x)
 }
+
+// band writes two ends without their unit; "" where they read alike.
+export const band = (low, high, unit) => (bare(low, unit) === bare(high, unit) ? '' : `${bare(low, unit)} to ${bare(high, unit)}`)
 
 // bandText writes what eight seasons in ten stay within; "" where there is no band
 // or its two ends read alike.

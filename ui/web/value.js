@@ -54,7 +54,7 @@ export function collect(value) {
     return scales.get(key) ?? scales.set(key, frame({ ...it, fan })).get(key)
   }
   const it = {
-    parts, rows, gather: value.gather, low: one?.low, high: one?.high,
+    parts, rows, gather: value.gather, low: one?.low, high: one?.high, inner: one && value.inner_low ? [value.inner_low, value.inner_high] : undefined,
     number: value.kind === 'number',
     note: one ? '' : adds ? `${parts.length} together` : `by ${value.axes.slice(0, -1).map((a) => a.replace(/_/g, ' ')).join(', ')}`,
     known: (i) => rows.length === 1 && typeof rows[0][i] === 'number',

@@ -3,6 +3,7 @@
 // sent again under the same id, which the server does once only.
 import { apply, book, bootOf, number } from './book.js'
 import { batch, signal } from './html.js'
+import { learn } from './units.js'
 
 const VERSION = 1
 const SOONEST = 250, LATEST = 10_000 // ms between attempts to connect
