@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -15,7 +16,11 @@ import (
 func changeMessage(c *engine.Change, live *engine.Live, file string) *ToPage {
 	m := &ToPage{Type: "change", Number: c.Number, By: c.By, What: c.What, Recomputed: c.Recomputed, Values: map[string]*Value{}, at: time.Now(), was: c.Was}
 	for _, name := range c.Lines {
-		m.Values[name] = valueView(c.After.Plain(name), live.Good(name))
+		now := c.After.Plain(name)
+		m.Values[name] = valueView(now, live.Good(name))
+		if !c.After.HangsOnDraws(name) { // the page has what the draws said of those
+			m.Values[name].since(c.Was[name], now)
+		}
 	}
 	m.Answers, m.Units = answersView(c.After, c.After.PlainAnswers(), live.Good), unitsOf(c.After, m.Values)
 	if sameShape(c.Before.Doc, c.After.Book.Doc) && sameAxes(c.Before, c.After.Book) {
@@ -24,6 +29,30 @@ func changeMessage(c *engine.Change, live *engine.Live, file string) *ToPage {
 		m.Book = bookView(c.After, file)
 	}
 	return m
+}
+
+// since leaves of a value's cells those that differ from what they were before, which
+// every page has: most of a season is as it was.
+func (v *Value) since(was, now *engine.Value) {
+	if v == nil || was == nil || was.Broken || now.Broken || was.Unit != now.Unit || was.Kind != now.Kind || len(was.Words) != len(now.Words) ||
+		!slices.Equal(was.Axes, now.Axes) || !slices.Equal(was.Lengths, now.Lengths) {
+		return
+	}
+	runs, moved := [][]any{}, 0
+	for i := range now.Cells {
+		if math.Float64bits(was.Cells[i]) == math.Float64bits(now.Cells[i]) {
+			continue
+		}
+		if i == 0 || math.Float64bits(was.Cells[i-1]) == math.Float64bits(now.Cells[i-1]) {
+			runs = append(runs, []any{i})
+		}
+		run := &runs[len(runs)-1]
+		*run = append(*run, v.Cells[i])
+		moved++
+	}
+	if 0 < moved && moved+len(runs) < len(v.Cells) {
+		v.Cells, v.Moved = nil, runs
+	}
 }
 
 // sameShape says whether two texts have the same parts, of which only rows of

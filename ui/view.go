@@ -185,10 +185,10 @@ func valueView(v, good *engine.Value) *Value {
 	}
 	out := &Value{Unit: v.Unit, Kind: kinds[v.Kind], Axes: v.Axes, Gather: v.Gather, Adds: v.Adds, Fault: fault}
 	for c := range v.Cells {
-		out.Cells = append(out.Cells, v.CellJSON(c))
+		out.Cells = append(out.Cells, short(v.CellJSON(c)))
 	}
 	for c := range v.Low {
-		out.Low, out.High = append(out.Low, v.EdgeJSON(v.Low[c])), append(out.High, v.EdgeJSON(v.High[c]))
+		out.Low, out.High = append(out.Low, short(v.EdgeJSON(v.Low[c]))), append(out.High, short(v.EdgeJSON(v.High[c])))
 	}
 	for c := range v.InnerLow {
 		out.InnerLow, out.InnerHigh = append(out.InnerLow, finite(v.InnerLow[c])), append(out.InnerHigh, finite(v.InnerHigh[c]))
@@ -206,7 +206,25 @@ func finite(x float64) any {
 	if x != x || math.IsInf(x, 0) {
 		return nil
 	}
-	return x
+	return short(x)
+}
+
+// wireDigits is how many digits of a number go to a page: more than anyone reads or
+// draws, and half of what a number has.
+const wireDigits = 9
+
+// short leaves a number as many digits as go to a page. What is no number stays.
+func short(cell any) any {
+	x, ok := cell.(float64)
+	if !ok || x == math.Trunc(x) {
+		return cell
+	}
+	places := wireDigits - 1 - int(math.Floor(math.Log10(math.Abs(x))))
+	if places < 0 || places > 22 { // powers of ten are exact up to there
+		return cell
+	}
+	scale := math.Pow10(places)
+	return math.Round(x*scale) / scale
 }
 
 // seasonFigures puts a weekly line together over the season, as it gathers: one

@@ -176,11 +176,15 @@ type Fault struct {
 
 // Value is a line's value. Cells are flat, row-major over Axes; null where
 // nothing is known. A value that is Stale is the last good one of a line in error.
+//
+// In a change Moved can stand in the place of Cells: the cells that differ from those
+// the page has, in runs that each begin with the place of their first.
 type Value struct {
 	Unit  string   `json:"unit"`
 	Kind  string   `json:"kind"` // number yes_no date word
 	Axes  []string `json:"axes"`
 	Cells []any    `json:"cells"`
+	Moved [][]any  `json:"moved,omitempty"`
 	Low   []any    `json:"low,omitempty"`
 	High  []any    `json:"high,omitempty"`
 	// InnerLow and InnerHigh are the middle half, of lines without members.

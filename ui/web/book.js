@@ -54,7 +54,7 @@ export function apply(message, me) {
         return true
       case 'change':
         if (message.number <= number.peek()) return true // had it already
-        if (message.number !== number.peek() + 1) return false
+        if (message.number !== number.peek() + 1 || !Object.entries(message.values ?? {}).every(whole)) return false
         number.value = message.number
         take(message, message.by !== me)
         bands.value = 'drawing'
@@ -74,6 +74,16 @@ export function apply(message, me) {
     }
     return true
   })
+}
+
+// whole puts the cells that moved among those that the page has; false when it has none.
+function whole([name, value]) {
+  if (!value?.moved) return true
+  const cells = valueOf(name).peek()?.cells?.slice()
+  if (!cells) return false
+  for (const [from, ...run] of value.moved) run.forEach((x, i) => { cells[from + i] = x })
+  value.cells = cells
+  return true
 }
 
 function take(message, others) {
