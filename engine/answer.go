@@ -124,6 +124,9 @@ func (d *Desk) entry(c condition) Entry {
 			v.Label = l.Label
 		}
 		v.Gather = l.Gather
+	} else if _, column, ok := strings.Cut(name, "."); ok && d.Plain(name) != nil { // a column of a list
+		column = strings.ReplaceAll(column, "_", " ")
+		e.Name, v.Label = name, strings.ToUpper(column[:1])+column[1:]
 	}
 	if !e.Condition || !d.prog.OK(c.whole) {
 		if e.Condition && v.Error == nil {

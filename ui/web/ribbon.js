@@ -47,18 +47,21 @@ function totalOf(name) {
 }
 
 // sky names the lines that say what a week is like outside, by their units: hours of
-// a day, sun or light a day, temperature. Each runs over the weeks alone.
+// a day, sun or light a day, temperature. Each runs over the weeks alone; of several
+// it is the one that most others are made of.
 const sky = computed(() => {
-  const it = { day: '', sun: '', air: [] }
-  for (const row of blocks.value.filter((b) => b.kind === 'lines').flatMap((b) => b.rows)) {
-    const { name, kind } = row.peek()
+  const rows = blocks.value.filter((b) => b.kind === 'lines').flatMap((b) => b.rows).map((row) => row.peek())
+  const users = (name) => rows.filter((r) => r.reads?.includes(name)).length
+  const found = { day: [], sun: [], air: [] }
+  for (const { name, kind } of rows) {
     const v = kind === 'line' && valueOf(name).peek()
     if (!v || v.kind !== 'number' || v.axes.length !== 1 || !isWeekly(v)) continue
-    if (v.unit === 'h' && v.gather === 'mean') it.day ||= name
-    if (/^(MJ|mol|kWh)\/m2\/d$/.test(v.unit)) it.sun ||= name
-    if (/^deg[FC]$/.test(v.unit) && it.air.length < 2) it.air.push(name)
+    if (v.unit === 'h' && v.gather === 'mean') found.day.push(name)
+    if (/^(MJ|mol|kWh)\/m2\/d$/.test(v.unit)) found.sun.push(name)
+    if (/^deg[FC]$/.test(v.unit)) found.air.push(name)
   }
-  return it
+  const most = (names) => names.map((name) => [users(name), name]).sort((a, b) => b[0] - a[0]).map(([, name]) => name)
+  return { day: most(found.day)[0], sun: most(found.sun)[0], air: most(found.air).slice(0, 2) }
 })
 
 function Sky() {
