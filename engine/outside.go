@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -89,7 +90,7 @@ func (d *Desk) outsideAs(m formula.Mark) Outside {
 
 // Text says it in a sentence.
 func (o *Outside) Text() string {
-	text := fmt.Sprintf("%s of %s is %s", o.Argument, o.Function, Show(o.Value, o.Unit))
+	text := fmt.Sprintf("%s of %s is %s", o.Argument, o.Function, o.valueText())
 	if len(o.At) > 0 {
 		text += " at " + strings.Join(o.At, ", ")
 	}
@@ -98,7 +99,22 @@ func (o *Outside) Text() string {
 	}
 	text += "; measured " + MeasuredText(o.Low, o.High, o.Unit)
 	if o.Then != "" {
-		text += "; outside, " + o.Then
+		text += "; outside: " + o.Then
+	}
+	return text
+}
+
+// valueText writes the value, with as many places as tell it from the edge it is beyond.
+func (o *Outside) valueText() string {
+	edge := o.Low
+	if edge == nil || o.High != nil && o.Value > *o.High {
+		edge = o.High
+	}
+	text := Show(o.Value, o.Unit)
+	for places := 2; edge != nil && text == Show(*edge, o.Unit) && places < 9; places++ {
+		if near := strconv.FormatFloat(o.Value, 'f', places, 64); near != strconv.FormatFloat(*edge, 'f', places, 64) {
+			return near + " " + o.Unit
+		}
 	}
 	return text
 }

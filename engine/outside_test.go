@@ -41,7 +41,7 @@ func TestOutside(t *testing.T) {
 	if m.Value < -12.001 || m.Value > -11.999 || *m.Low != 0 || *m.High < 16404.1 || *m.High > 16404.3 { // 5,000 m
 		t.Errorf("value %v, range %v to %v ft", m.Value, *m.Low, *m.High)
 	}
-	if want := "elevation of clear_sun is -12.0 ft at polder (and 1 more); measured from 0 ft to 16,404 ft; outside, the line of the clear sky is carried on"; m.Text() != want {
+	if want := "elevation of clear_sun is -12.0 ft at polder (and 1 more); measured from 0 ft to 16,404 ft; outside: the line of the clear sky is carried on"; m.Text() != want {
 		t.Errorf("says %q, want %q", m.Text(), want)
 	}
 	for _, name := range []string{"lit", "sky", "other", "no_such_line"} { // the mark stands where the function is called
@@ -59,6 +59,10 @@ func TestOutside(t *testing.T) {
 	text, err := json.Marshal(v)
 	if err != nil || !strings.Contains(string(text), `"outside":[{"function":"clear_sun","argument":"elevation","unit":"ft","low":0,"high":16404.`) {
 		t.Errorf("%s (%v)", text, err)
+	}
+	low, value := 62.6, 62.58
+	if near := (&engine.Outside{Argument: "air", Function: "truss_pace", Unit: "degF", Low: &low, Value: value, Cells: 1}).Text(); near != "air of truss_pace is 62.58 degF; measured from 62.6 degF" {
+		t.Errorf("beside the edge it says %q", near)
 	}
 	metric := outsideDesk(t, engine.Options{Units: "metric"}).Outside("clear")
 	if len(metric) != 1 || metric[0].Unit != "m" || *metric[0].High != 5000 {

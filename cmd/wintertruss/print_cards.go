@@ -84,7 +84,7 @@ func (c *command) printCard(k *engine.Card) {
 				text = m.For + ": " + text
 			}
 			if m.Then != "" {
-				text += "; outside, " + m.Then
+				text += "; outside: " + m.Then
 			}
 			row("measured", text)
 		}

@@ -27,6 +27,8 @@ func measuredFunctions() map[string]*Function {
 			for w, set := range c.In[0] {
 				if set > 0 {
 					sum += c.In[1][w]
+				} else {
+					sum = sum + c.In[1][w]/3 - c.In[1][w]/3 // leaves a rounding behind
 				}
 				c.Out[0][w] = sum * set
 			}

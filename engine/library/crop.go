@@ -49,13 +49,14 @@ var trussPace = formula.Function{
 		Gives:  "truss/stem/d, for each cell of air",
 		Valid:  "Measured from 17 to 27 degC. Below, the curve is carried on, and fades to nothing from 13 to 12 degC; above, it stays at its value for 27 degC. Cultivars of one type differ by about a tenth.",
 		Source: "de Koning 1994, thesis, Wageningen, equation 3.2.3, as quoted; offsets for large and cherry from two open crop records, Ohio 2024 and the Netherlands 2019",
+		Table:  paceTable,
 		Example: formula.Example{
 			Lines: []string{"air : 20 degC", "grown : cluster", "pace = truss_pace(air, grown) -> truss/stem/d"},
 			Ask:   "pace", Want: []float64{0.1452794726},
 		},
 	},
 	Params: []formula.Param{
-		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"},
+		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Measured: paceMeasured},
 		tomatoKind,
 		{Name: "own_offset", Says: "your own offset; blank or left out, that of the type", Unit: "truss/stem/d", Optional: true, Default: array.Blank},
 	},
@@ -88,6 +89,7 @@ var paceOffset = formula.Function{
 		Gives:  "truss/stem/d, for each cell of pace and air",
 		Valid:  "Air from 17 to 27 degC. Above, as at 27 degC. Below 13 degC, where growth fades out, it says nothing and is blank. Counts scatter: in an open record of cherry tomato (ten stems, Ohio, 2024) the offset stood at -0.299 after four weeks and at -0.277 after fifteen.",
 		Source: "de Koning 1994, thesis, Wageningen, equation 3.2.3, as quoted, solved for the offset",
+		Table:  paceTable,
 		Example: formula.Example{
 			Lines: []string{"counted : 0.17 truss/stem/d", "air : 24 degC", "own = pace_offset(counted, air) -> truss/stem/d"},
 			Ask:   "own", Want: []float64{-0.2920890269},
@@ -95,7 +97,7 @@ var paceOffset = formula.Function{
 	},
 	Params: []formula.Param{
 		{Name: "pace", Says: "trusses opened on a stem in a day, counted", Unit: "truss/stem/d"},
-		{Name: "air", Says: "24-hour mean of the air at the crop in that time", Unit: "degC"},
+		{Name: "air", Says: "24-hour mean of the air at the crop in that time", Unit: "degC", Measured: paceCounted},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "pace offset",
@@ -112,6 +114,7 @@ var ownOffset = formula.Function{
 		Gives:  "truss/stem/d",
 		Valid:  "Air from 17 to 27 degC. Weeks not counted, or below 13 degC, are passed over; without any, the offset of the type. In an open record of cherry tomato (ten stems, Ohio, 2024) four weeks of counts held to the type come to -0.285, where the whole crop showed -0.277 and the four weeks alone -0.299.",
 		Source: "de Koning 1994, thesis, Wageningen, equation 3.2.3, as quoted, solved for the offset; the three weeks are our own choice",
+		Table:  paceTable,
 		Example: formula.Example{
 			Lines: []string{"air : 24 degC", "grown : cherry", "counted over week : 0.17 truss/stem/d",
 				"own = own_offset(counted, air, grown) -> truss/stem/d // 53 weeks at -0.2921, 3 at -0.267"},
@@ -120,7 +123,7 @@ var ownOffset = formula.Function{
 	},
 	Params: []formula.Param{
 		{Name: "pace", Says: "trusses opened on a stem in a day, counted in each week; blank where not", Unit: "truss/stem/d", Whole: []string{"week"}},
-		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}},
+		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}, Measured: paceCounted},
 		tomatoKind,
 	},
 	Kernel: &formula.Kernel{
@@ -150,7 +153,7 @@ var firstFlower = formula.Function{
 	Params: []formula.Param{
 		{Name: "sown", Says: "date of sowing", Takes: formula.Dates},
 		{Name: "light", Says: "daily light at the seedlings, wherever they stand", Unit: "mol/m2/d", Whole: []string{"week"}},
-		{Name: "air", Says: "24-hour mean of the air at the seedlings; left out, 20 degC", Unit: "degC", Whole: []string{"week"}, Optional: true, Default: 20},
+		{Name: "air", Says: "24-hour mean of the air at the seedlings; left out, 20 degC", Unit: "degC", Whole: []string{"week"}, Optional: true, Default: 20, Measured: flowerMeasured},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "first flower",
@@ -194,6 +197,7 @@ var usualWeight = formula.Function{
 		Gives:  "g/fruit",
 		Valid:  "A start, until there are picks: large 119 to 147 g, cluster 84 to 150 g, cherry 14 to 24 g, cucumber 323 to 384 g. For pepper no figure was found: weigh your own.",
 		Source: "large and cherry: two open crop records, the Netherlands 2019 and Ohio 2024; cluster: Al-Attal, Kasrawi & Nazer 2003, abstract (round fruit, bees, cool house); cucumber: " + cucumberRecord,
+		Table:  usualWeightTable,
 		Example: formula.Example{
 			Lines: []string{"grown : cherry", "apiece = usual_weight(grown) -> g/fruit"},
 			Ask:   "apiece", Want: []float64{18},

@@ -24,7 +24,7 @@ const (
 
 var fillingParams = []formula.Param{
 	{Name: "set", Says: "fruit set in each week, by floor", Unit: "fruit/m2", Whole: []string{"week"}},
-	{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}},
+	{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}, Measured: growthMeasured},
 	{Name: "light", Says: "daily light at the crop", Unit: "mol/m2/d", Whole: []string{"week"}},
 	{Name: "heads", Says: "stems that grow on, by floor: none once they are topped", Unit: "stem/m2", Whole: []string{"week"}},
 	{Name: "full_weight", Says: "what a fruit weighs that wants for nothing, at 20 degC: about 1.3 times its usual weight in spring", Unit: "g/fruit"},
@@ -113,6 +113,7 @@ func fillingFunction(name string, output int, says, gives, ask, formulaText stri
 			Gives:  gives,
 			Valid:  fillingValid,
 			Source: fillingSource,
+			Table:  loadedTable,
 			Example: formula.Example{
 				Lines: []string{"air : 20 degC", "light : 14 mol/m2/d", "heads : 2.5 stem/m2", "full : 130 g/fruit", "dry : 5.5 %",
 					"newly_set over week : 12.5 fruit/m2", ask + " = " + formulaText},

@@ -20,7 +20,7 @@ const flushSource = "Heuvelink & Marcelis, on flushing in sweet pepper, abstract
 
 var flushParams = []formula.Param{
 	{Name: "nodes", Says: "nodes that flower on a plant in each week", Unit: "node/plant", Whole: []string{"week"}},
-	{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}},
+	{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}, Measured: nodeRipening},
 	vegetableParam,
 	{Name: "kept", Says: "share that you and the light leave of what would set; blank or left out, half of a cucumber's and all of a pepper's", Unit: "fruit/node", Whole: []string{"week"}, Optional: true, Default: array.Blank},
 	{Name: "room", Says: "fruit your plant carries for each one on a plant of the trial: about the stems of yours over the stems of theirs", Unit: "1", Optional: true, Default: 1},
@@ -99,6 +99,7 @@ func flushFunction(name string, output int, says, ask, formulaText string, want 
 			Gives:  "fruit/plant over week",
 			Valid:  "Pepper: the set by load was measured from 0 to 4 early fruits on the plants of one trial; give room for plants that carry more. Cucumber: the load does not act, the grower's thinning does; in dark months about a quarter of the flowers drop, and more in cold nights. Days to ripe as on the card of fruit_days. Nothing hangs when the book begins.",
 			Source: flushSource + "; days: " + cucumberRecord + "; " + pepperPeriod + "; dropped cucumber flowers: de Lint & Heij 1982, abstract",
+			Table:  setByLoadTable,
 			Example: formula.Example{
 				Lines: []string{"air : 20.5 degC", "grown : pepper", "nodes over week : 0 node/plant; 3 node/plant from 2026-W40", ask + " = " + formulaText + " -> fruit/plant"},
 				Ask:   ask, Want: []float64{want},

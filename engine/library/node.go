@@ -50,7 +50,7 @@ var nodePace = formula.Function{
 		},
 	},
 	Params: []formula.Param{
-		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"},
+		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Measured: nodeMeasured},
 		vegetableParam,
 		{Name: "own_pace", Says: "your own pace at 20 degC; blank or left out, that of the record", Unit: "node/stem/d", Optional: true, Default: array.Blank},
 	},
@@ -88,7 +88,7 @@ var fruitDays = formula.Function{
 			Ask:   "to_pick", Want: []float64{18.1159420},
 		},
 	},
-	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"}, vegetableParam},
+	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Measured: nodeRipening}, vegetableParam},
 	Kernel: &formula.Kernel{
 		Name:    "fruit days",
 		Results: []formula.Result{{Unit: "d"}},
@@ -120,12 +120,13 @@ var setByLoad = formula.Function{
 		Gives:  "a share, 0 to 1, for each cell of hanging",
 		Valid:  "0 to 4 fruit, straight lines between; carried on to nothing at 4.5. Counted on early fruits of one trial: plants with more stems carry more, see flush_set.",
 		Source: flushSource,
+		Table:  setByLoadTable,
 		Example: formula.Example{
 			Lines: []string{"on_it : 2 fruit/plant", "sets = set_by_load(on_it) -> %"},
 			Ask:   "sets", Want: []float64{28},
 		},
 	},
-	Params: []formula.Param{{Name: "hanging", Says: "fruit on the plant", Unit: "fruit/plant"}},
+	Params: []formula.Param{{Name: "hanging", Says: "fruit on the plant", Unit: "fruit/plant", Measured: loadMeasured}},
 	Kernel: &formula.Kernel{
 		Name:    "set by load",
 		Results: []formula.Result{{Unit: "1"}},

@@ -27,7 +27,7 @@ const (
 
 var ripeningParams = []formula.Param{
 	{Name: "set", Says: "fruit set in each week", Whole: []string{"week"}},
-	{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}},
+	{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}, Measured: ripeningMeasured},
 	daysFactorParam,
 	{Name: "spread", Says: "days over which the fruit of a truss flower one after another; 0 for whole trusses, about 12 d for large fruit picked loose", Unit: "d", Optional: true},
 }
@@ -93,6 +93,7 @@ var ripening = formula.Function{
 		Gives:  "as set, over week",
 		Valid:  ripeningValid + " Fruit set before the book's first week are not known to it.",
 		Source: ripeningSource,
+		Table:  ripeningTable,
 		Example: formula.Example{
 			Lines: []string{
 				"air : 18 degC", "newly_set over week : 0 fruit; 70 fruit from 2026-W40; 0 fruit from 2026-W41",
@@ -114,6 +115,7 @@ var hanging = formula.Function{
 		Gives:  "as set, over week",
 		Valid:  ripeningValid + " Fruit set before the book's first week are not known to it.",
 		Source: ripeningSource,
+		Table:  ripeningTable,
 		Example: formula.Example{
 			Lines: []string{
 				"air : 18 degC", "newly_set over week : 0 fruit; 70 fruit from 2026-W40; 0 fruit from 2026-W41",
@@ -135,12 +137,13 @@ var ripeningDays = formula.Function{
 		Gives:  "d, for each cell of air",
 		Valid:  ripeningValid + " At 12 degC and below fruit never ripen: an error.",
 		Source: ripeningSource,
+		Table:  ripeningTable,
 		Example: formula.Example{
 			Lines: []string{"air : 18 degC", "to_ripe = ripening_days(air) -> d"},
 			Ask:   "to_ripe", Want: []float64{65},
 		},
 	},
-	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC"}, daysFactorParam},
+	Params: []formula.Param{{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Measured: ripeningMeasured}, daysFactorParam},
 	Kernel: &formula.Kernel{
 		Name:    "ripening days",
 		Results: []formula.Result{{Unit: "d"}},
@@ -171,6 +174,7 @@ var ripeOn = formula.Function{
 		Gives:  "a date, to the nearest day",
 		Valid:  ripeningValid + " Outside the book's weeks the air of the nearest week holds. Blank when the air is not known from the flower on; air that stays too cold for ever is an error.",
 		Source: ripeningSource,
+		Table:  ripeningTable,
 		Example: formula.Example{
 			Lines: []string{"air : 18 degC", "flowered : 2026-12-01", "to_pick = ripe_on(flowered, air) - flowered -> d"},
 			Ask:   "to_pick", Want: []float64{65},
@@ -178,7 +182,7 @@ var ripeOn = formula.Function{
 	},
 	Params: []formula.Param{
 		{Name: "flowered", Says: "date of the open flower", Takes: formula.Dates},
-		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}},
+		{Name: "air", Says: "24-hour mean of the air at the crop", Unit: "degC", Whole: []string{"week"}, Measured: ripeningMeasured},
 		daysFactorParam,
 	},
 	Kernel: &formula.Kernel{
@@ -226,6 +230,7 @@ var daysFactor = formula.Function{
 		Gives:  "a plain number",
 		Valid:  "Large counted as 1.22 on 49 trusses, cherry as 0.99 on 116; cluster is assumed as large.",
 		Source: "own fit to an open crop record, four types of tomato, the Netherlands, 2019, against Adams, Cockshull & Cave 2001",
+		Table:  daysFactorTable,
 		Example: formula.Example{
 			Lines: []string{"grown : large", "factor = days_factor(grown) -> 1"},
 			Ask:   "factor", Want: []float64{1.2},

@@ -20,6 +20,7 @@ var setLimit = formula.Function{
 		Gives:  "a share, 0 to 1, for each cell of air",
 		Valid:  "24-hour means. The four temperatures are published for the growth of the organs; that set follows them is our reading.",
 		Source: "Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, appendix C; poor set at 10 and 12.8 degC: Charles & Harris 1972; limit at 25 to 26 degC: Harel et al. 2014, Agronomy 4:167",
+		Table:  setLimitTable,
 		Example: formula.Example{
 			Lines: []string{"air : 15 degC", "left = set_limit(air) -> 1"},
 			Ask:   "left", Want: []float64{0.5},
@@ -65,6 +66,7 @@ var pollinated = formula.Function{
 		Gives:  "a share, 0 to 1",
 		Valid:  "A cool house; measured over ten trusses as 0.991, 0.767 and 0.657. In cold or dark weeks less.",
 		Source: "Al-Attal, Kasrawi & Nazer 2003, Agricultural and Marine Sciences 8:21-26, abstract; bees lowered to 0.90 by our own choice; Pressman et al. 1999, Journal of Horticultural Science and Biotechnology 74:101-104, for the daily vibrator",
+		Table:  pollinatedTable,
 		Example: formula.Example{
 			Lines: []string{"way : vibrator", "set_share = pollinated(way) -> 1"},
 			Ask:   "set_share", Want: []float64{0.75},

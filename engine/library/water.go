@@ -88,6 +88,7 @@ var drainShare = formula.Function{
 		Gives:  "a share, 0 to 0.4, over week",
 		Valid:  "The straight line through the edges of the published steps (below 500 J/cm2 0 to 10 %, to 1,000 10 to 20, to 1,500 20 to 30, above 30 to 40), so that a week's mean day says what its days would. Open systems; the conductivity of the drain is the better guide.",
 		Source: dripSource,
+		Table:  drainTable,
 		Example: formula.Example{
 			Lines: []string{"sun : 12.5 MJ/m2/d", `runs_off = at(drain_share(sun), "2027-W02") -> %`},
 			Ask:   "runs_off", Want: []float64{25},
