@@ -25,17 +25,19 @@ type Value struct {
 	// InnerLow and InnerHigh are the 25th and 75th percentile, of what stands over the
 	// weeks alone or over nothing: members have no room to show them.
 	InnerLow, InnerHigh []float64
-	Odds                []float64 // for yes and no: per cent of draws in which it holds; nil without draws
-	Earned              []risk.Earned
-	Gather              string // sum, mean or level, for weekly lines
-	Adds                bool   // members add up: an amount, not a rate or a share
-	AsOf                string
-	Outside             []Outside // arguments outside what was measured; only of a Value that was asked for by name
-	Error               *syntax.Error
-	Broken              bool // the whole line is in error, not only a cell
-	Awaits              bool // draws reach it, and have not run yet
-	Words               []string
-	Lengths             []int
+	// Together is the band of each week with all members together, where they add up.
+	Together struct{ Low, High, InnerLow, InnerHigh []float64 }
+	Odds     []float64 // for yes and no: per cent of draws in which it holds; nil without draws
+	Earned   []risk.Earned
+	Gather   string // sum, mean or level, for weekly lines
+	Adds     bool   // members add up: an amount, not a rate or a share
+	AsOf     string
+	Outside  []Outside // arguments outside what was measured; only of a Value that was asked for by name
+	Error    *syntax.Error
+	Broken   bool // the whole line is in error, not only a cell
+	Awaits   bool // draws reach it, and have not run yet
+	Words    []string
+	Lengths  []int
 }
 
 // Value gives one line with its band. A name that the book does not have gives
@@ -189,6 +191,29 @@ func (d *Desk) bands(v *Value, i int, mul, add float64) {
 		if inner {
 			v.InnerLow, v.InnerHigh = append(v.InnerLow, edges[1]*mul+add), append(v.InnerHigh, edges[2]*mul+add)
 		}
+	}
+	v.bandsTogether(rows, room, mul, add)
+}
+
+// bandsTogether fills in what the draws say of a week's members together: their bands
+// do not add up, but in each draw their numbers do.
+func (v *Value) bandsTogether(rows [][]float64, room []float64, mul, add float64) {
+	last := len(v.Axes) - 1
+	if !v.Adds || last < 1 || v.Axes[last] != "week" || len(rows) != len(v.Cells) || len(rows) == 0 {
+		return
+	}
+	weeks, t := v.Lengths[last], &v.Together
+	edges := make([]float64, 4)
+	for w := range weeks {
+		room = append(room[:0], rows[w]...)
+		for from := weeks; from < len(rows); from += weeks {
+			for i, x := range rows[from+w] {
+				room[i] += x
+			}
+		}
+		risk.BandsInto(edges, room, []float64{0.1, 0.25, 0.75, 0.9})
+		t.Low, t.InnerLow = append(t.Low, edges[0]*mul+add), append(t.InnerLow, edges[1]*mul+add)
+		t.InnerHigh, t.High = append(t.InnerHigh, edges[2]*mul+add), append(t.High, edges[3]*mul+add)
 	}
 }
 

@@ -37,8 +37,8 @@ func TestWalkTrace(t *testing.T) {
 	if d := dollars(t, amounts[0]) - dollars(t, amounts[1]) - dollars(t, left); d > 1.5 || d < -1.5 { // each is rounded to the dollar
 		t.Errorf("%s less %s is not %s", amounts[0], amounts[1], left)
 	}
-	w.until(`document.querySelectorAll('.trace .spread li').length > 2`)
-	moves := get[[]string](w, `[...document.querySelectorAll('.trace .spread b')].map((e) => e.innerText)`)
+	w.until(`document.querySelectorAll('.trace .drives li').length > 2`)
+	moves := get[[]string](w, `[...document.querySelectorAll('.trace .drives b')].map((e) => e.innerText)`)
 	for i := 1; i < len(moves); i++ {
 		if dollars(t, strings.TrimPrefix(moves[i], "±")) > dollars(t, strings.TrimPrefix(moves[i-1], "±")) {
 			t.Errorf("what moves it most does not stand first: %q", moves)

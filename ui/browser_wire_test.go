@@ -37,7 +37,7 @@ func (w *window) record(records string, fields ...string) {
 // newest gives the rows of some records as they stand on the page, the newest first.
 func (w *window) newest(records string) []string {
 	w.t.Helper()
-	return get[[]string](w, fmt.Sprintf(`[...document.querySelectorAll('[data-records=%s] tbody tr')].map((r) => [...r.cells].map(%s).join(' | '))`, records, shown))
+	return get[[]string](w, fmt.Sprintf(`[...document.querySelectorAll('[data-records=%s] tbody tr')].map((r) => [...r.querySelectorAll('td:not(.row-tools)')].map(%s).join(' | '))`, records, shown))
 }
 
 // state gives what the page says of the wire and of what waits.

@@ -193,6 +193,10 @@ func valueView(v, good *engine.Value) *Value {
 	for c := range v.InnerLow {
 		out.InnerLow, out.InnerHigh = append(out.InnerLow, finite(v.InnerLow[c])), append(out.InnerHigh, finite(v.InnerHigh[c]))
 	}
+	t := &v.Together
+	for w := range t.Low {
+		out.Together = append(out.Together, [4]any{finite(t.Low[w]), finite(t.InnerLow[w]), finite(t.InnerHigh[w]), finite(t.High[w])})
+	}
 	for _, o := range v.Odds {
 		out.Odds = append(out.Odds, finite(o))
 	}

@@ -188,14 +188,17 @@ type Value struct {
 	Low   []any    `json:"low,omitempty"`
 	High  []any    `json:"high,omitempty"`
 	// InnerLow and InnerHigh are the middle half, of lines without members.
-	InnerLow  []any  `json:"inner_low,omitempty"`
-	InnerHigh []any  `json:"inner_high,omitempty"`
-	Odds      []any  `json:"odds,omitempty"`
-	Gather    string `json:"gather,omitempty"` // sum mean level
-	Adds      bool   `json:"adds,omitempty"`   // members add up to something: pounds do, pounds a plant do not
-	Season    any    `json:"season,omitempty"` // a weekly line put together over the season, by members
-	Stale     bool   `json:"stale,omitempty"`
-	Fault     *Fault `json:"fault,omitempty"`
+	InnerLow  []any `json:"inner_low,omitempty"`
+	InnerHigh []any `json:"inner_high,omitempty"`
+	Odds      []any `json:"odds,omitempty"`
+	// Together is the band of each week with all members together, where they add up:
+	// the 10th, 25th, 75th and 90th percentile.
+	Together [][4]any `json:"together,omitempty"`
+	Gather   string   `json:"gather,omitempty"` // sum mean level
+	Adds     bool     `json:"adds,omitempty"`   // members add up to something: pounds do, pounds a plant do not
+	Season   any      `json:"season,omitempty"` // a weekly line put together over the season, by members
+	Stale    bool     `json:"stale,omitempty"`
+	Fault    *Fault   `json:"fault,omitempty"`
 }
 
 // Shown is how a number x of a unit is shown elsewhere: x*Mul + Add, in Unit.

@@ -84,7 +84,7 @@ function whiskers(low, high, y) {
 export function chart({ rows, low, high, inner, beside, gather, now, fan, zero, label }) {
   const { from, to } = span.value
   const weeks = Math.max(1, ...rows.map((row) => row.length))
-  const sums = gather === 'sum' && !fan
+  const sums = gather === 'sum' && !fan && rows.length === 1
   const { y, low: bottom, high: top } = frame({ rows, low, high, gather, fan })
   const open = (i) => known(low?.[i]) && low[i] !== high[i] // a guess
   const past = (i) => i < now && !open(i)

@@ -3,10 +3,10 @@
 // it as it was, Tab takes a suggested name.
 import { home, names, valueOf } from './book.js'
 import { FunctionCard, askForCards, callAt, cards } from './card.js'
-import { range } from './draw.js'
+import { Parts, Schedule } from './literal.js'
 import { sentence } from './edit.js'
 import { html, icon, useEffect, useLayoutEffect, useRef, useSignal } from './html.js'
-import { typed as readLiteral, unitText, words } from './show.js'
+import { words } from './show.js'
 import { isWeekly, summary } from './value.js'
 import { focus, weekTag } from './week.js'
 import { tryOut } from './wire.js'
@@ -25,8 +25,9 @@ function suggest(text, caret) {
 }
 
 // Editor: names, whether names are suggested; name, the line that "would give"
-// speaks of; literal, whether a number with its range may be edited by its parts.
-export function Editor({ edit, label, names: suggests, name, literal, hint }) {
+// speaks of; literal, whether a number with its range may be edited by its parts;
+// schedule, whether it has steps, each with the week from which it holds.
+export function Editor({ edit, label, names: suggests, name, literal, schedule, unit, hint }) {
   const { text, fault } = edit.open.value
   const field = useRef(null)
   const typed = useSignal(text)
@@ -69,6 +70,7 @@ export function Editor({ edit, label, names: suggests, name, literal, hint }) {
       aria-controls=${list.length ? id : undefined} aria-activedescendant=${list.length ? `${id}-${chosen.value % list.length}` : undefined}
       onInput=${input} onKeyDown=${key} onClick=${place} onKeyUp=${(e) => { if (/^(Arrow|Home|End)/.test(e.key) && !list.length) place(e) }}></textarea>
     ${literal && html`<${Parts} typed=${typed} label=${label} leaving=${leaving} />`}
+    ${schedule && html`<${Schedule} typed=${typed} label=${label} unit=${unit} leaving=${leaving} />`}
     ${list.length > 0 && html`<ul class="sugg" id=${id} role="listbox" aria-label="Names that fit">
       ${list.map((item, i) => html`<li key=${item.name} id=${`${id}-${i}`} role="option" aria-selected=${i === chosen.value % list.length} onMouseDown=${(e) => { e.preventDefault(); put(item) }}>
         <${Suggestion} item=${item} word=${word} /></li>`)}</ul>`}
@@ -78,24 +80,6 @@ export function Editor({ edit, label, names: suggests, name, literal, hint }) {
       ${name ? html`<${Would} edit=${edit} text=${typed.value} name=${name} hint=${hint} />` : hint && html`<span class="hint">${hint}</span>`}</div></div>
     ${suggests && html`<${FunctionCard} name=${callAt(typed.value, caret.value)} />`}
   </div>`
-}
-
-// Parts shows a typed number as its middle and its range, each to be changed by
-// itself; what is written in the field above follows, and the other way round.
-function Parts({ typed, label, leaving }) {
-  const it = readLiteral(typed.value)
-  if (!it) return null
-  const unit = it.unit === '1' ? '' : it.unit
-  const write = (part, text) => {
-    const now = { ...it, [part]: text.trim() }
-    const ranged = now.low !== undefined && now.low !== '' || now.high !== undefined && now.high !== ''
-    typed.value = `${now.middle}${unit && ` ${unit}`}${ranged ? ` (${now.low ?? ''}..${now.high ?? ''})` : ''}`
-  }
-  const key = (e) => { e.stopPropagation(); if (leaving[e.key]) { e.preventDefault(); leaving[e.key]() } }
-  const one = (part, says) => html`<label><span>${says}</span><input value=${it[part] ?? ''} inputmode="decimal" autocomplete="off" aria-label=${`${says}, ${label}`} onChange=${(e) => write(part, e.target.value)} onKeyDown=${(e) => { if (e.key === 'Enter') write(part, e.target.value); key(e) }} /></label>`
-  return html`<div class="parts">${one('middle', 'Middle')}${unit && html`<span class="of">${unitText(unit)}</span>`}
-    <span class="of">and in eight seasons of ten</span>${one('low', 'from')}${one('high', 'to')}
-    ${it.low && html`<span class="rng-at">${range(+it.low, +it.middle, +it.high)}</span>`}</div>`
 }
 
 const PAUSE = 250 // ms without a key before it is tried

@@ -3,7 +3,8 @@
 import { book, labelOf } from './book.js'
 import { usePending, sentence, target } from './edit.js'
 import { html, useLayoutEffect, useRef, useSignal } from './html.js'
-import { column, ColumnTitle, Faults, InPlace, Remarks, side, Unread } from './list.js'
+import { InPlace } from './cell.js'
+import { column, ColumnTitle, Faults, Remarks, side, Unread } from './list.js'
 import { dateText, quantity, words } from './show.js'
 import { change, entries } from './wire.js'
 
@@ -24,9 +25,9 @@ export function Records({ block }) {
     <div class="table-head"><h2 class="head">${title}</h2>${!adding.value && html`<button class="act second" onClick=${() => { adding.value = true }}>Record ${title.toLowerCase()}</button>`}</div>
     ${adding.value && html`<${NewRecord} name=${block.name} columns=${columns} last=${list[0]?.row} close=${() => { adding.value = false }} />`}
     <div class="scroll" role="region" tabindex="0" aria-label=${title}><table class="list"><caption class="vh">${title}, the newest first</caption>
-      <thead><tr>${columns.map((c) => html`<th scope="col" key=${c.name} class=${sides[c.at]}>${c.title} <${ColumnTitle} column=${c} /></th>`)}</tr></thead>
-      <tbody>${coming.map((e) => html`<tr key=${e.id} class="is-pending" data-state="pending">${columns.map((c) => html`<td key=${c.name} class=${sides[c.at]}>${shown(c, e.edit.cells[c.name] ?? '')}</td>`)}</tr>`)}
-        ${list.slice(0, many.value).map(({ row, record }) => html`<tr key=${record}>${columns.map((c) => html`<td key=${c.name} class=${sides[c.at]}><${RecordCell} name=${block.name} row=${row} record=${record} column=${c} /></td>`)}</tr>`)}</tbody></table></div>
+      <thead><tr>${columns.map((c) => html`<th scope="col" key=${c.name} class=${sides[c.at]}>${c.title} <${ColumnTitle} column=${c} /></th>`)}<td></td></tr></thead>
+      <tbody>${coming.map((e) => html`<tr key=${e.id} class="is-pending" data-state="pending">${columns.map((c) => html`<td key=${c.name} class=${sides[c.at]}>${shown(c, e.edit.cells[c.name] ?? '')}</td>`)}<td class="row-tools"></td></tr>`)}
+        ${list.slice(0, many.value).map(({ row, record }) => html`<tr key=${record}>${columns.map((c) => html`<td key=${c.name} class=${sides[c.at]}><${RecordCell} name=${block.name} row=${row} record=${record} column=${c} /></td>`)}<td class="row-tools"><${Gone} name=${block.name} row=${row} record=${record} /></td></tr>`)}</tbody></table></div>
     ${list.length > many.value && html`<button class="more-rows" onClick=${() => { many.value = many.value === AT_ONCE ? 100 : many.value + 100 }}>Show ${Math.min(100, list.length - many.value)} earlier of ${list.length}</button>`}
     <${Faults} rows=${rows} /><${Remarks} rows=${rows} /></section>`
 }
@@ -38,7 +39,17 @@ function RecordCell({ name, row, record, column: c }) {
   const pending = usePending(target(key))?.cells[c.name]
   const make = (text) => ({ ...key, cells: { [c.name]: text }, ...(pending === undefined ? { was: row.text } : {}) })
   const written = pending ?? row.cells?.[c.at] ?? ''
-  return html`<${InPlace} make=${make} written=${written} shown=${shown(c, written)} pending=${pending !== undefined} label=${`${c.title} of record ${record}`} />`
+  return html`<${InPlace} make=${make} written=${written} column=${c} shown=${shown(c, written)} pending=${pending !== undefined} label=${`${c.title} of record ${record}`} />`
+}
+
+// Gone takes a record out, when one has said so twice; the book's history keeps it.
+function Gone({ name, row, record }) {
+  const sure = useSignal(false)
+  const edit = { kind: 'remove_record', name, record, was: row.text }
+  const goes = usePending(target(edit))
+  if (goes) return html`<small class="unsaved">not saved yet</small>`
+  if (!sure.value) return html`<button class="tool-link" onClick=${() => { sure.value = true }}>Take out<span class="vh"> record ${record}</span></button>`
+  return html`<span class="sure"><button class="tool-link" onClick=${() => { sure.value = false; change(edit) }}>Take it out</button><button class="tool-link" onClick=${() => { sure.value = false }}>Keep</button></span>`
 }
 
 // NewRecord asks for one more record. It stays open for the next one, as one

@@ -125,7 +125,7 @@ function Spread({ said, waits }) {
   const list = said.drivers ?? []
   if (!list.length) return null
   const most = Math.max(...list.map((d) => Math.abs(d.ends[1] - d.ends[0])))
-  return html`<h3>Why it is not one number</h3><ul class="spread">${list.map((d) => html`<li key=${d.name + d.cell}>
+  return html`<h3>Why it is not one number</h3><ul class="drives">${list.map((d) => html`<li key=${d.name + d.cell}>
     <button onClick=${() => deeper(d.name)}><span>${parted(label(d.name)).head}${d.cell ? `, ${memberLabel(d.cell)}` : ''}</span><b>±${split(d.moves).number.replace('−', '')}${html`<small>${split(d.moves).unit}</small>`}</b></button>
     <i class="bar" aria-hidden="true"><i style=${{ width: `${Math.round(Math.abs(d.ends[1] - d.ends[0]) / most * 1000) / 10}%` }}></i></i>
     ${d.chance ? html`<small>if it happens: ${split(d.says[1]).number}</small>` : d.low ? html`<small>${pretty(d.low)} to ${pretty(d.high)}: ${split(d.says[0]).number} to ${split(d.says[1]).number}</small>` : html`<small>a draw of its own for every week</small>`}</li>`)}</ul>

@@ -33,8 +33,8 @@ let collected = new WeakMap() // by value, with the names of the book as it was 
 let named = null
 
 // collect makes a weekly value ready for one line of the page: what is drawn, the
-// text of a week and of the season. Members whose weeks add up are drawn together
-// and have no band, since bands do not add up; other members stay apart.
+// text of a week and of the season. Members whose weeks add up are drawn together,
+// other members stay apart.
 export function collect(value) {
   if (named !== book.peek()) [collected, named] = [new WeakMap(), book.peek()]
   if (collected.has(value)) return collected.get(value)
@@ -68,6 +68,10 @@ export function collect(value) {
       if (!all.length) return ''
       return adds ? show(all.reduce((a, b) => a + b), value.unit) : between(all, value.unit)
     },
+  }
+  if (adds && value.together) { // of the draws, in each of which the members do add up
+    const [low, q1, q3, high] = [0, 1, 2, 3].map((k) => value.together.map((edges) => edges[k]))
+    Object.assign(it, { low, high, inner: [q1, q3], band: (i) => bandText({ ...value, low, high }, i) })
   }
   collected.set(value, it)
   return it
