@@ -34,7 +34,7 @@ export function List({ block }) {
   const called = (row) => (label >= 0 && row.cells[label + 1]) || words(row.name)
   const cell = (row, c) => html`<${Cell} key=${row.name + ' ' + c.name} list=${block.name} row=${row} column=${c} wrong=${cellOf(row) === c.at} />`
   const head = (row) => html`<b>${label >= 0 ? html`<${Cell} key=${row.name + ' label'} list=${block.name} row=${row} column=${{ ...columns[label], at: label + 1 }} plain />` : words(row.name)}</b><${MemberTools} list=${block.name} row=${row} called=${called(row)} />`
-  const title = (c) => html`<button class="title" onClick=${() => why(`${block.name}.${c.name}`)}><span class="vh">What uses the column </span>${c.title}</button> <${ColumnTitle} column=${c} />`
+  const title = (c) => html`<button class="title" onClick=${() => why(`${block.name}.${c.name}`)}>${c.title}<span class="vh">: what uses it</span></button> <${ColumnTitle} column=${c} />`
   const beside = shown.length > MANY_COLUMNS && list.length <= MOST_BESIDE
   const one = words(block.name)
   const blanks = list.some((row) => shown.some((c) => !row.cells[c.at]))

@@ -31,7 +31,7 @@ export function Put({ name, text, fault, onUse, onEdit, onBack, since }) {
       <div class="acts">${nearest && html`<button class="act" onClick=${() => onUse(text.slice(0, fault.from) + nearest + text.slice(fault.to))}>Use ${nearest}</button>`}
         ${onBack && html`<button class=${'act' + (nearest ? ' second' : '')} onClick=${onBack}>Go back to what worked</button>`}
         <button class=${'act' + (nearest || onBack ? ' second' : '')} onClick=${onEdit}>Put it right</button></div></div>
-    ${behind.length > 0 && html`<aside class="behind" aria-label=${`What waits for ${name}`}><h3>Waiting for this line</h3>
+    ${behind.length > 0 && html`<aside class="behind" aria-label=${`What waits for ${name}`}><p class="head-small">Waiting for this line</p>
       <ul>${behind.slice(0, MOST).map((row) => html`<li key=${row.name}><span>${fullName(row)}</span><small>stale</small></li>`)}
         ${behind.length > MOST && html`<li><span>and ${behind.length - MOST} more</span><small>stale</small></li>`}</ul></aside>`}</div>`
 }
