@@ -1,6 +1,7 @@
 package library
 
 import (
+	"math"
 	"strings"
 
 	"wintertruss/engine/array"
@@ -70,6 +71,11 @@ var saltsFor = formula.Function{
 			Book: feedBook("strength = salts_for(salt, element.kind, element.recipe, element.well) -> g/L",
 				`lime = only(strength, "lime") -> g/L // 170 ppm of calcium over 19 %`),
 			Ask: "lime", Want: []float64{0.894737},
+		},
+		Table: &formula.Table{
+			Title: "Recipes for tomatoes", Heads: []string{"recipe", "nitrogen, ppm", "phosphorus, ppm", "potassium, ppm", "calcium, ppm", "magnesium, ppm"},
+			Of: []string{"University of Arizona", "Cornell University"}, Rows: [][]float64{{189, 39, 341, 170, 48}, {210, 31, 235, 200, 49}},
+			Source: "both as quoted at ompathare.com",
 		},
 	},
 	Params: []formula.Param{
@@ -151,6 +157,7 @@ var saltShare = formula.Function{
 			Lines: []string{"bag : potassium_sulfate", "wanted : potassium", "part = salt_share(bag, wanted) -> % // 2 x 39.098 of 174.252"},
 			Ask:   "part", Want: []float64{44.8752},
 		},
+		Table: shareTable(),
 	},
 	Params: []formula.Param{
 		{Name: "salt", Says: "kind of the salt", Takes: formula.Words},
@@ -177,6 +184,28 @@ var saltShare = formula.Function{
 			c.Out[0][0] = salt.Share(element)
 		},
 	},
+}
+
+// shareTable draws what the usual salts hold.
+func shareTable() *formula.Table {
+	elements := []feed.Element{feed.Nitrogen, feed.Phosphorus, feed.Potassium, feed.Calcium, feed.Magnesium, feed.Sulfur}
+	t := &formula.Table{Title: "What the usual salts hold, of their weight", Heads: []string{"salt"}, Of: feed.Salts()[:9], Source: masses}
+	for _, e := range elements {
+		t.Heads = append(t.Heads, feed.Elements[e]+", %")
+	}
+	for _, word := range t.Of {
+		salt, _ := feed.SaltOf(word)
+		var row []float64
+		for _, e := range elements {
+			part := array.Blank // none
+			if share := salt.Share(e); share > 0 {
+				part = math.Round(1e4*share) / 100
+			}
+			row = append(row, part)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
 }
 
 var stockStrength = formula.Function{

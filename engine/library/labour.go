@@ -99,6 +99,11 @@ var taskHours = formula.Function{
 				`a_week = at(total(hours, task, planting), "2027-W06") -> h // 600 x 0.5 and 100 x 1.2 minutes`),
 			Ask: "a_week", Want: []float64{7},
 		},
+		Table: &formula.Table{
+			Title: "Greenhouse tomatoes in Finland", Heads: []string{"crop", "hours for 1,000 m2, h", "kilograms an hour, kg"},
+			Of: []string{"short", "medium", "long"}, Rows: [][]float64{{1253, 6.6}, {1583, 7.7}, {1998, 11.0}},
+			Source: "Ylaranta & Ryynanen, study of 1977, abstract",
+		},
 	},
 	Params: append(append([]formula.Param{
 		{Name: "task", Says: "the list of tasks", Takes: formula.ListName},

@@ -21,11 +21,17 @@ var lampLight = formula.Function{
 			Lines: []string{"power : 81 W/m2", "lit : 16 h/d", "given : 4.4 mol/kWh", "added = lamp_light(power, lit, given) -> mol/m2/d"},
 			Ask:   "added", Want: []float64{5.7024},
 		},
+		Table: &formula.Table{
+			Title: "Sodium lamps over a house", Heads: []string{"lamps", "power, W/m2", "light, umol/m2/s"},
+			Of: []string{"some of them lit", "all of them lit"}, Rows: [][]float64{{81, 100}, {136, 197}},
+			Source: "Hemming et al. 2020, data set of the second autonomous greenhouse challenge, description",
+		},
 	},
 	Params: []formula.Param{
 		{Name: "power", Says: "power of the lamps over the floor", Unit: "W/m2"},
 		{Name: "hours", Says: "hours a day that they burn", Unit: "h/d"},
-		{Name: "light", Says: "light of the lamp for its power; left out, that of sodium lamps", Unit: "mol/kWh", Optional: true, Default: house.SodiumLight.Value},
+		{Name: "light", Says: "light of the lamp for its power; left out, that of sodium lamps", Unit: "mol/kWh", Optional: true, Default: house.SodiumLight.Value,
+			Measured: []formula.Measured{{Low: 3.6, High: 12, Outside: "it is used as given"}}},
 		{Name: "share", Says: "share of it that falls on the crop; left out, all", Unit: "1", Optional: true, Default: 1},
 	},
 	Kernel: &formula.Kernel{

@@ -28,6 +28,10 @@ var cardsNeeded = formula.Function{
 			Lines: []string{"floor : 2880 ft2", "pest : whitefly", "hung = cards_needed(pest, floor) -> card"},
 			Ask:   "hung", Want: []float64{3},
 		},
+		Table: &formula.Table{
+			Title: "Floor for each card", Heads: []string{"pest", "floor, ft2"}, Of: protect.CardPests[:], Rows: [][]float64{{10000}, {1000}},
+			Source: "Ohio State University Extension, HYG-1033-98",
+		},
 	},
 	Params: []formula.Param{
 		{Name: "pest", Says: "the pest's kind", Takes: formula.Words},
@@ -132,6 +136,10 @@ var laysAt = formula.Function{
 		Example: formula.Example{
 			Lines: []string{"mites : cucumeris", "night over week : 11 degC; 16 degC from 2026-W40", "weeks = total(lays_at(mites, night), week) // 46 of 53"},
 			Ask:   "weeks", Want: []float64{46},
+		},
+		Table: &formula.Table{
+			Title: "Nights, or soil, below which they do little", Heads: []string{"agent", "night, degC"}, Of: []string{"cucumeris", "stratiolaelaps"}, Rows: [][]float64{{12}, {15}},
+			Source: "van Lenteren (ed.) 2003, chapter 11; supplier sheets, soundhorticulture.com and dragonfli.co.uk",
 		},
 	},
 	Params: []formula.Param{agentParam, {Name: "night", Says: "air at night", Unit: "degC"}},

@@ -26,7 +26,8 @@ var bagCostEach = formula.Function{
 		{Name: "freight", Says: "freight of a bag", Unit: "money/bag"},
 		{Name: "disposal", Says: "getting rid of a bag", Unit: "money/bag"},
 		{Name: "plants", Says: "plants in a bag", Unit: "plant/bag"},
-		{Name: "crops", Says: "crops that a bag serves; left out, four", Unit: "1", Optional: true, Default: feed.BagCrops()},
+		{Name: "crops", Says: "crops that a bag serves; left out, four", Unit: "1", Optional: true, Default: feed.BagCrops(),
+			Measured: []formula.Measured{{Low: 1, High: 5, Outside: "it is used as given, and disease is to be expected"}}},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "bag cost",

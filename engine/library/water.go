@@ -27,7 +27,8 @@ var canopyShare = formula.Function{
 	},
 	Params: []formula.Param{
 		{Name: "set_out", Says: "day on which the plants were set out", Takes: formula.Dates},
-		{Name: "to_wire", Says: "days from then to a full canopy", Unit: "d", Optional: true, Default: feed.DaysToFull()},
+		{Name: "to_wire", Says: "days from then to a full canopy", Unit: "d", Optional: true, Default: feed.DaysToFull(),
+			Measured: []formula.Measured{{Low: 42, High: 84, Outside: "it is used as given"}}},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "canopy share",
@@ -67,7 +68,8 @@ var cropDrinks = formula.Function{
 	Params: []formula.Param{
 		{Name: "sun", Says: "sun outside on a level surface", Unit: sunPerDay, Whole: []string{"week"}},
 		{Name: "canopy", Says: "what the crop drinks of a full canopy's use", Unit: "1", Whole: []string{"week"}},
-		{Name: "use", Says: "what a full canopy drinks for the sun; left out, the published figure", Unit: "L/MJ", Optional: true, Default: feed.UptakeOfSun()},
+		{Name: "use", Says: "what a full canopy drinks for the sun; left out, the published figure", Unit: "L/MJ", Optional: true, Default: feed.UptakeOfSun(),
+			Measured: []formula.Measured{{Low: 0.13, High: 0.29, Outside: "it is used as given"}}},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "crop drinks",
