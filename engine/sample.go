@@ -34,23 +34,35 @@ type stream struct {
 // one follows in turn.
 type linked struct {
 	to    string
+	keeps float64 // of that input, along the weeks
 	share float64
 	up    *linked
 }
 
-// uniforms gives the draws of the input that is followed, for a cell like key's.
-func (l *linked) uniforms(key risk.Key, first, n int) []float64 {
-	key.Name = l.to
-	own := make([]float64, n)
-	key.Uniforms(first, own)
-	l.up.bend(key, first, own)
+// uniforms gives the draws of the input that is followed, for cells like those of
+// keys: one, or the weeks of a chain in order, which remember each other as that
+// input's do.
+func (l *linked) uniforms(keys []risk.Key, first, n int) [][]float64 {
+	own := make([][]float64, len(keys))
+	for i, key := range keys {
+		key.Name = l.to
+		own[i] = make([]float64, n)
+		key.Uniforms(first, own[i])
+	}
+	if l.keeps != 0 && len(keys) > 1 {
+		risk.Persistent(own, l.keeps)
+	}
+	l.up.bend(keys, first, own)
 	return own
 }
 
-// bend makes the draws of an input follow.
-func (l *linked) bend(key risk.Key, first int, draws []float64) {
-	if l != nil {
-		risk.Linked(l.uniforms(key, first, len(draws)), draws, l.share)
+// bend makes the draws of an input's cells follow.
+func (l *linked) bend(keys []risk.Key, first int, draws [][]float64) {
+	if l == nil || len(keys) == 0 {
+		return
+	}
+	for i, up := range l.uniforms(keys, first, len(draws[0])) {
+		risk.Linked(up, draws[i], l.share)
 	}
 }
 
@@ -149,17 +161,21 @@ func (s *sampler) Sample(first, n int, dst []float64) {
 		rows[i] = all[i*n : (i+1)*n]
 		s.streams[i].key.Uniforms(first, rows[i])
 	}
-	if s.keeps != 0 {
-		for _, c := range s.chains {
-			weeks := make([][]float64, len(c))
-			for j, i := range c {
-				weeks[j] = rows[i]
-			}
+	chained := make([]bool, len(s.streams))
+	for _, c := range s.chains {
+		weeks, keys := make([][]float64, len(c)), make([]risk.Key, len(c))
+		for j, i := range c {
+			weeks[j], keys[j], chained[i] = rows[i], s.streams[i].key, true
+		}
+		if s.keeps != 0 {
 			risk.Persistent(weeks, s.keeps)
 		}
+		s.follow.bend(keys, first, weeks)
 	}
 	for i, st := range s.streams {
-		s.follow.bend(st.key, first, rows[i])
+		if !chained[i] {
+			s.follow.bend([]risk.Key{st.key}, first, rows[i:i+1])
+		}
 		for d, u := range rows[i] {
 			x := st.curve.Quantile(u)*st.mul + st.add
 			rows[i][d] = math.Max(-most, math.Min(most, x))
@@ -200,7 +216,22 @@ func (m *sourceMaker) linkOrder() map[string]*linked {
 		return follow
 	}
 	for _, l := range order { // outward: what is followed was arranged before
-		follow[names[l.Second]] = &linked{names[l.First], l.Strength, follow[names[l.First]]}
+		follow[names[l.Second]] = &linked{names[l.First], m.keeps(names[l.First]), l.Strength, follow[names[l.First]]}
 	}
 	return follow
+}
+
+// keeps gives what an input that is drawn for each week keeps of the week before.
+func (m *sourceMaker) keeps(name string) float64 {
+	for _, l := range m.b.Lines {
+		if l.Name != name || l.Input == nil {
+			continue
+		}
+		for _, e := range l.Input.Each {
+			if e.Axis == book.WeekAxis {
+				return e.Keeps
+			}
+		}
+	}
+	return 0
 }
