@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"wintertruss/engine/array"
 	"wintertruss/engine/formula"
 	"wintertruss/engine/model/crop"
 	"wintertruss/engine/week"
@@ -51,7 +52,13 @@ var pickingKernel = &formula.Kernel{
 		for _, out := range c.Out {
 			copy(out[:from], ripe[:from])
 		}
-		crop.Picking(c.Out[0][from:], c.Out[1][from:], c.Out[2][from:], ripe[from:], share[from:], keeps, unpicked)
+		cleared := -1
+		if day := c.In[4][0]; day == day {
+			if w, in := c.Season.Index(week.Day(day).Week()); in {
+				cleared = w - from
+			}
+		}
+		crop.Picking(c.Out[0][from:], c.Out[1][from:], c.Out[2][from:], ripe[from:], share[from:], keeps, unpicked, cleared)
 	},
 }
 
@@ -81,6 +88,7 @@ func pickingFunction(name string, output int, says string, want float64) formula
 			{Name: "share", Says: "share of the ripe fruit that there are hands to pick", Unit: "1", Whole: []string{"week"}, Optional: true, Default: 1},
 			{Name: "keeps", Says: "share of the missed fruit that are still good at the next week's pick", Unit: "1", Optional: true, Default: 1},
 			{Name: "unpicked", Says: "days of a week after its last pick, as unpicked_days gives them; none when left out", Unit: "d", Optional: true},
+			{Name: "cleared", Says: "date on which the planting is cleared: its week is picked to the end; blank or left out, never", Takes: formula.Dates, Optional: true, Default: array.Blank},
 		},
 		Kernel: pickingKernel,
 		Output: output,

@@ -29,6 +29,12 @@ func TestPickingFunctions(t *testing.T) {
 		closeTo(t, "waiting", waiting[w], want[1], 1e-9)
 		closeTo(t, "overripe", soft[w], want[2], 1e-9)
 	}
+	// Cleared in week 13: it is picked to the end, and nothing waits.
+	cleared := float64(cropDay(t, "2026-11-12"))
+	last, _ := cropCall(t, "picked", nil, ripe, hands, one(0.9), one(3), one(cleared))
+	closeTo(t, "the week of clearing", last[13], 100, 1e-9)
+	left, _ := cropCall(t, "waiting", nil, ripe, hands, one(0.9), one(3), one(cleared))
+	closeTo(t, "left then", left[13], 0, 1e-9)
 	if !array.IsBlank(picked[9]) {
 		t.Errorf("picks before the crop: %v", picked[9])
 	}

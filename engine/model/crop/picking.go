@@ -43,10 +43,16 @@ func UnpickedDays(days [WeekDays]bool) float64 {
 // but keeps and unpicked. picked, waiting and overripe are filled, and
 //
 //	ripe so far = picked so far + overripe so far + waiting
-func Picking(picked, waiting, overripe, ripe, share []float64, keeps, unpicked float64) {
+//
+// In week cleared (never, when it is no week of the series) the pick goes on to the
+// end: nothing is left for a day after.
+func Picking(picked, waiting, overripe, ripe, share []float64, keeps, unpicked float64, cleared int) {
 	hanging := 0.0
 	for w := range ripe {
 		late := ripe[w] * unpicked / WeekDays
+		if w == cleared {
+			late = 0
+		}
 		at := hanging + ripe[w] - late
 		picked[w] = at * share[w]
 		missed := at - picked[w]

@@ -34,7 +34,7 @@ func TestPickingByHand(t *testing.T) {
 	// the 30 that came later.
 	ripe, share := []float64{70, 70, 70}, []float64{1, 0, 1}
 	picked, waiting, overripe := make([]float64, 3), make([]float64, 3), make([]float64, 3)
-	Picking(picked, waiting, overripe, ripe, share, 0.9, 3)
+	Picking(picked, waiting, overripe, ripe, share, 0.9, 3, -1)
 	for w, want := range [][3]float64{{40, 30, 0}, {0, 93, 7}, {133, 30, 0}} {
 		near(t, "picked", picked[w], want[0], 1e-9)
 		near(t, "waiting", waiting[w], want[1], 1e-9)
@@ -52,7 +52,7 @@ func TestPickingKeepsCount(t *testing.T) {
 			share[w] = r.Float64()
 		}
 		picked, waiting, overripe := make([]float64, n), make([]float64, n), make([]float64, n)
-		Picking(picked, waiting, overripe, ripe, share, keeps, unpicked)
+		Picking(picked, waiting, overripe, ripe, share, keeps, unpicked, -1)
 		came, gone := running(ripe), running(picked)
 		soft := running(overripe)
 		for w := range came {
@@ -66,7 +66,7 @@ func TestPickingKeepsCount(t *testing.T) {
 			share[w] = min(1, share[w]+0.1)
 		}
 		more := make([]float64, n)
-		Picking(more, waiting, overripe, ripe, share, keeps, unpicked)
+		Picking(more, waiting, overripe, ripe, share, keeps, unpicked, -1)
 		if a, b := gone[n-1], running(more)[n-1]; b < a-1e-9*a {
 			t.Fatalf("more hands pick %v, less pick %v", b, a)
 		}

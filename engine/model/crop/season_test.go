@@ -49,7 +49,7 @@ func (s season) grow(t *testing.T) grown {
 		before, stood = hanging[w], alive[w]
 	}
 	overripe := row()
-	Picking(g.picked, g.waiting, overripe, g.ripe, s.hands, s.keeps, s.unpicked)
+	Picking(g.picked, g.waiting, overripe, g.ripe, s.hands, s.keeps, s.unpicked, -1)
 	for w := range overripe {
 		g.lost[w] += overripe[w]
 		g.weight[w] = g.picked[w] * UsualWeight(s.kind) * Filled(LightSeen(s.light, w), s.usualLight, LightResponse.Value)
