@@ -38,7 +38,7 @@ var setByLight = formula.Function{
 	Name: "set_by_light",
 	Card: formula.Card{
 		Family: "crop",
-		Says:   "The share of fruit set that the light leaves: in proportion to the sugar that the crop can give its fruit, all from 8.6 g of sugar a m2 and day on, which is light of about 17 mol/m2/d; half at 7.",
+		Says:   "The share of fruit set that the light leaves: in proportion to the sugar that the crop can give its fruit, all from 8.6 g of sugar a m2 and day on, which is light of about 14 mol/m2/d; half at 6.",
 		Gives:  "a share, 0 to 1, for each cell of light",
 		Valid:  "The source calls the 8.6 g an assumption; the growth from light is from memory, without added CO2. Count on marked plants as soon as there are trusses: what is counted is always better.",
 		Source: "Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, equation 29 and table 3; 74 % to fruit: appendix C, after Heuvelink 1996; light: Marcelis et al. 2006, Acta Horticulturae 711",

@@ -80,7 +80,7 @@ var (
 //
 // (Vanthoor et al. 2011, equation 29, in which the threshold is an assumption); the
 // sugar is what a fully loaded crop gives its fruit of what it makes of that light, at
-// growth g dry a mol ([Assimilates]). At 0.6 g it is all from 17 mol on, and half at 7.
+// growth g dry a mol ([Assimilates]). At 0.7 g it is all from 14 mol on, and half at 6.
 func SetByLight(light, growth float64) float64 {
 	return min(1, made(light, growth)*fullyLoaded.Value/dryOfSugar.Value/sugarForSet.Value)
 }
