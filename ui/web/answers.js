@@ -4,7 +4,7 @@
 import { answers, bands } from './book.js'
 import { dotsOf20, spread } from './draw.js'
 import { sentence } from './edit.js'
-import { html, icon, signal, useEffect, useLayoutEffect, useRef } from './html.js'
+import { html, icon, signal, useLayoutEffect, useRef } from './html.js'
 import { Offers, choice } from './offers.js'
 import { parted } from './name.js'
 import { Purse, purseOf } from './purse.js'
@@ -99,7 +99,7 @@ function Single({ answer: a, entries, drawing }) {
 // All is everything the answer is made of, over what stands below it.
 function All({ answer: a, entries }) {
   const panel = useRef(null)
-  useEffect(() => {
+  useLayoutEffect(() => { // at once: the next key may come before the next frame
     const leave = (e) => { if (!panel.current?.parentElement.contains(e.target)) opened.value = '' }
     const key = (e) => { if (e.key === 'Escape') { panel.current?.parentElement.querySelector('.more').focus(); opened.value = '' } }
     document.addEventListener('pointerdown', leave)

@@ -1,7 +1,7 @@
 // Find a line: by its label, by the name that formulas use, or by its page. What is
 // found stands with its present value; Enter goes there.
 import { book, home, names, valueOf } from './book.js'
-import { html, icon, useEffect, useRef, useSignal } from './html.js'
+import { html, icon, useLayoutEffect, useRef, useSignal } from './html.js'
 import { goToLine, goToPage, titles } from './page.js'
 import { words } from './show.js'
 import { summary } from './value.js'
@@ -39,7 +39,7 @@ export function Find() {
   const typed = useSignal('')
   const at = useSignal(0)
   const open = useSignal(false)
-  useEffect(() => {
+  useLayoutEffect(() => {
     const key = (e) => {
       if (e.key.toLowerCase() !== 'k' || !(e.ctrlKey || e.metaKey) || e.altKey || e.shiftKey) return
       e.preventDefault()

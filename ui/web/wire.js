@@ -47,6 +47,8 @@ export async function start() {
   pageName = await ownName()
   connect()
   addEventListener('online', connectNow)
+  // A page that is left may be kept, frozen, and its wire with it: it is here no more.
+  addEventListener('pagehide', () => socket?.close())
   document.addEventListener('visibilitychange', () => document.hidden || connectNow())
 }
 
