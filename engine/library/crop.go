@@ -239,7 +239,7 @@ var filled = formula.Function{
 		{Name: "potential", Says: "what the fruit weigh in the reference light", Whole: []string{"week"}},
 		{Name: "light", Says: "daily light at the crop", Unit: "mol/m2/d", Whole: []string{"week"}},
 		{Name: "reference", Says: "daily light that the usual weight belongs to", Unit: "mol/m2/d"},
-		{Name: "response", Says: "per cent of weight for one per cent of light", Unit: "1", Optional: true, Default: crop.LightResponse.Value},
+		{Name: "response", Says: "per cent of weight for one per cent of light", Unit: "1", Optional: true, Default: crop.LightResponse.Value, Measured: responsePublished},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "filled",

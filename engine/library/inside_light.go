@@ -142,8 +142,8 @@ var insideLight = formula.Function{
 		{Name: "passes", Says: "share that the clean, dry cover passes, as cover_passes gives it, or measured", Unit: "1"},
 		{Name: "wet", Says: "share of the light hours in which water stands on the film", Unit: "1", Optional: true},
 		{Name: "shaded", Says: "share that frame, wires, strings and drawn screens take of what comes through", Unit: "1", Optional: true, Default: house.FrameTakes.Value},
-		{Name: "wet_takes", Says: "share that water on the film takes", Unit: "1", Optional: true, Default: house.WetTakes.Value},
-		{Name: "visible", Says: "growing light in the sun", Unit: "mol/MJ", Optional: true, Default: house.MolInMegajoule.Value},
+		{Name: "wet_takes", Says: "share that water on the film takes", Unit: "1", Optional: true, Default: house.WetTakes.Value, Measured: wetPublished},
+		{Name: "visible", Says: "growing light in the sun", Unit: "mol/MJ", Optional: true, Default: house.MolInMegajoule.Value, Measured: visiblePublished},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "inside light",

@@ -3,10 +3,14 @@ package library
 import (
 	"wintertruss/engine/formula"
 	"wintertruss/engine/model/crop"
+	"wintertruss/engine/model/house"
 )
 
 // The ranges in which responses were measured, and the published tables behind them,
 // as cards show them. Several functions rest on the same ones.
+
+// asGiven is said of figures that a book may put in place of published ones.
+const asGiven = "it is used as given"
 
 var (
 	ripeningMeasured = []formula.Measured{{Low: 14, High: 26, Outside: "its lines are carried on to 13 and to 27 degC; below, ripening fades out, above it stays"}}
@@ -18,8 +22,11 @@ var (
 		{Low: 20, High: 24, For: crop.Vegetables[crop.Cucumber], Outside: "its line is carried on to 14 degC, where nothing ripens, and to 26, where it stays"},
 		{Low: 18, High: 30, For: crop.Vegetables[crop.Pepper], Outside: "its curve is carried on"},
 	}
-	loadMeasured = []formula.Measured{{Low: 0, High: 4, Outside: "its line is carried on, to nothing at 4.5"}}
-	paceCounted  = []formula.Measured{{Low: 17, High: 27, Outside: "the offset is read off the curve as it is carried on"}}
+	loadMeasured      = []formula.Measured{{Low: 0, High: 4, Outside: "its line is carried on, to nothing at 4.5"}}
+	responsePublished = []formula.Measured{{Low: 0.7, High: 1, Outside: asGiven}}
+	visiblePublished  = []formula.Measured{{Low: house.MolInMegajoule.Low, High: house.MolInMegajoule.High, Outside: asGiven}}
+	wetPublished      = []formula.Measured{{Low: house.WetTakes.Low, High: house.WetTakes.High, Outside: asGiven}}
+	paceCounted       = []formula.Measured{{Low: 17, High: 27, Outside: "the offset is read off the curve as it is carried on"}}
 )
 
 var ripeningTable = &formula.Table{

@@ -37,6 +37,11 @@ func priceFunctions() []formula.Function {
 			Valid:   stepValid + " It may fall below a floor: take the larger of it and up_to_step of the floor.",
 			Source:  "Government of Canada, 2012, Economic Action Plan, rounding of cash totals (there to 0.05)",
 			Example: stepExample("to_step", 3.50),
+			Table: &formula.Table{
+				Title: "Totals paid in cash, without a coin of one cent", Heads: []string{"last cents of the total", "paid"},
+				Rows:   [][]float64{{1, 0}, {2, 0}, {3, 5}, {4, 5}, {6, 5}, {7, 5}, {8, 10}, {9, 10}},
+				Source: "Government of Canada, Economic Action Plan 2012, Eliminating the penny",
+			},
 		},
 		Params: stepParams,
 		Kernel: &formula.Kernel{Name: "to_step", Results: likePrice, Run: func(c *formula.Call) { runStep(c, market.Nearest) }},

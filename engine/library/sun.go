@@ -20,7 +20,7 @@ const (
 // Where the estimates of the sun hold.
 var (
 	elevations   = []formula.Measured{{Low: 0, High: 5000, Outside: "the line of the clear sky is carried on"}}
-	coastFactors = []formula.Measured{{Low: 0.16, High: 0.19, Outside: "it is used as given"}}
+	coastFactors = []formula.Measured{{Low: 0.16, High: 0.19, Outside: asGiven}}
 )
 
 // sunFunctions gives the names for the sun's path and for estimates of the sun
