@@ -56,6 +56,57 @@ func TestPropaneBySecondReckoning(t *testing.T) {
 	}
 }
 
+// What every grower knows must come out of the book as well: a colder winter, a
+// thinner cover, more leaks and warmer nights take more propane, a screen, a fuller
+// heater and nights of 56 degF less; and where more is burned less money is left.
+func TestHeatMovesTheRightWay(t *testing.T) {
+	_, text, _ := sheets.Book(sheets.Starter)
+	total := func(scenario string, sets ...string) (propane, margin float64) {
+		t.Helper()
+		d, err := engine.Open("tern_hollow.md", text, engine.Options{Today: week.Day(20500), Scenario: scenario, Sets: append(sets, "lived=no"), Draws: 16})
+		if err != nil {
+			t.Fatal(err)
+		}
+		burned, err := d.Value("propane")
+		if err != nil || burned.Error != nil {
+			t.Fatal(err, burned.Error)
+		}
+		left, err := d.Value("margin_over_cash")
+		if err != nil || left.Error != nil {
+			t.Fatal(err, left.Error)
+		}
+		for _, x := range burned.Cells {
+			propane += x
+		}
+		return propane, left.Cells[0]
+	}
+	plan, planMargin := total("")
+	for _, c := range []struct {
+		what     string
+		scenario string
+		sets     []string
+		more     float64 // 1: more propane; -1: less
+		money    bool    // and the margin follows from that alone
+	}{
+		{"a colder winter", "colder", nil, 1, false},                            // the crop is later too
+		{"single film", "", []string{"house.cover@long=single_poly"}, 1, false}, // the air inside moves, too
+		{"more leaks", "", []string{"house.air_changes@short=2 1/h"}, 1, false},
+		{"warmer nights", "", []string{"house.night@long=66 degF"}, 1, false},
+		{"cooler nights", "cool_winter", nil, -1, false},
+		{"a screen", "", []string{"house.screen_saves@long=30 %"}, -1, true},
+		{"a better heater", "", []string{"house.heater@long=90 %"}, -1, true},
+		{"propane of more heat", "", []string{"propane_heat=92500 BTU/gal"}, -1, true},
+	} {
+		propane, margin := total(c.scenario, c.sets...)
+		if !(c.more*(propane-plan) > 1) {
+			t.Errorf("%s: %.0f gal of propane, %.0f in the plan", c.what, propane, plan)
+		}
+		if c.money && !(c.more*(margin-planMargin) < 0) {
+			t.Errorf("%s: %.0f USD left, %.0f in the plan", c.what, margin, planMargin)
+		}
+	}
+}
+
 // reckoner reads a book's text.
 type reckoner struct{ text string }
 

@@ -28,6 +28,7 @@
 // # Entry points
 //
 // SkyLight and DayLength (sun.go); Air and DegreeHours (air.go); HalfCircle,
-// Arch and Gable (shape.go); AirLoss (heat_loss.go); House.Day (hourly.go);
-// InsideLight (light.go); FuelNeeded (fuel.go).
+// Arch, Gable and Shape.Bays (shape.go); AirLoss (heat_loss.go); House.Day
+// (hourly.go); InsideLight (light.go); FuelNeeded (fuel.go); Tank.Use (tank.go);
+// HoursToFreezing (cooling.go).
 package house
