@@ -75,7 +75,7 @@ var pickedOfForecast = formula.Function{
 		Family: "crop",
 		Says:   "What the picks of the last five closed weeks were of the forecast for them, held to 100 % as if the forecast had come true for four weeks more. Multiply the forecast by it, and it starts from what was picked.",
 		Gives:  "a share, over no week",
-		Valid:  "Closed weeks count, the open one and those to come do not; of closed weeks those that are blank are passed over. The first week of picks is left out, as picking has not got going; 100 % until there are others. On three lit winter crops of cherry the weight still to be picked came to 10 to 13 % in the mean, on an unseen type of large tomato to 12 %, on an autumn crop without a record of light to 21 %.",
+		Valid:  "Closed weeks count, the open one and those to come do not; of closed weeks those that are blank are passed over. The first week of picks is left out, as picking has not got going; 100 % until there are others. On three lit winter crops of cherry, told by fruit_grown, the weight still to be picked came to 7 to 10 % in the mean; without a record of light on large tomatoes to 12 %, on an autumn crop to 21 %.",
 		Source: "definition; the weeks: " + ownTrial,
 		Example: formula.Example{
 			Lines: []string{"told : 100 lb", "seen_so_far over week : 0 lb; 60 lb from 2026-W40; 127 lb from 2026-W41",

@@ -1,8 +1,9 @@
 // Package crop is the forecast of a winter tomato crop on one stem, in steps
 // that each stand alone: when the first truss flowers, how fast trusses follow,
-// how many fruit set, when they are ripe, what they weigh, what of it is picked
-// and sound, and what the light could carry at most. Cucumber and sweet pepper go
-// node by node, with fruit that keep other flowers from setting.
+// how many fruit set, when they are ripe, what they weigh when all that hang share
+// the light, what of it is picked and sound, and what the light could carry at
+// most. Cucumber and sweet pepper go node by node, with fruit that keep other
+// flowers from setting.
 //
 // Terms. A truss is one flower cluster; it opens when its first flower does
 // (anthesis). Fruit set is a flower that becomes a fruit. A fruit's stage runs
@@ -18,13 +19,14 @@
 //   - half the set gives half the picks, and half a planting half its harvest
 //   - fruit set = picked + lost + hanging, through dead plants, clearing and missed picks
 //   - less light never yields more over a season
+//   - more plants to a floor bear more fruit, and lighter ones
 //
 // The functions are pure: numbers in, numbers out, nothing kept or allocated.
 // They take finite numbers; what is unknown is settled by the caller.
 //
 // Entry points: [FirstFlower], [TrussPace], [Set], [StageGain] with [Ripening],
-// [LightSeen] with [Filled], [Picking], [Alive], [Sound], [LightCeiling]; for
-// cucumber and pepper [NodePace], [FruitGain], [Flush], [LightYield]; for a farm's
-// own figures [OpenedWeek] with [Counted], [OwnOffset], [StageBetween],
-// [PickedOfForecast], [LightUse].
+// [Filler.Fill] (or, blind to the load, [LightSeen] with [Filled]), [Picking],
+// [Alive], [Sound], [LightCeiling]; for cucumber and pepper [NodePace], [FruitGain],
+// [Flush], [LightYield]; for a farm's own figures [OpenedWeek] with [Counted],
+// [OwnOffset], [StageBetween], [PickedOfForecast], [LightUse].
 package crop
