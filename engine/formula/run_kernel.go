@@ -13,6 +13,7 @@ type callRoom struct {
 	walk *array.Walk
 	args []roomArg
 	outs []roomOut
+	one  bool // every output, and every argument that differs from draw to draw, is one number
 }
 
 // A kernel wants one draw of many cells, the rows hold many draws of one cell. So
@@ -23,11 +24,12 @@ const together = 8
 // roomArg is an argument or column of a call: where its numbers come from, and
 // where the kernel finds them.
 type roomArg struct {
-	id     int32     // -1: a default, written once
-	cells  []int32   // cell of each number, from the outer cell on
-	fixed  bool      // the same in every draw
-	faults bool      // may hold a fault
-	buf    []float64 // the numbers of a draw, of one or of a few draws
+	id     int32             // -1: a default, written once
+	cells  []int32           // cell of each number, from the outer cell on
+	fixed  bool              // the same in every draw
+	faults bool              // may hold a fault
+	buf    []float64         // the numbers of a draw, of one or of a few draws
+	fault  [together]float64 // of each draw that was brought together: a fault among its numbers, or 0
 	to     *[]float64
 	from   []float64
 	stride int
@@ -38,6 +40,7 @@ type roomOut struct {
 	id    int32 // -1: nobody reads it
 	cells []int32
 	buf   []float64 // the numbers of a draw, of a few draws
+	blank []float64 // a draw of which nothing is known
 	to    []float64
 }
 
@@ -68,6 +71,12 @@ func (k *worker) call(id int32, v *value, week int) {
 	}
 	for more := w.Len() > 0; more; more = w.Next() {
 		fault := k.enter(room, w.Cell)
+		if room.one {
+			for d := 0; d < n; {
+				d = k.runNumbers(room, c, d, n, fault)
+			}
+			continue
+		}
 		for d := 0; d < n; d += together {
 			k.runDraws(room, c, d, min(together, n-d), fault)
 		}
@@ -106,7 +115,10 @@ func (k *worker) prepare(c *call, inLoop bool) *callRoom {
 	}
 	room.call.Out = make([][]float64, len(c.outs))
 	for _, o := range c.outs {
-		r := roomOut{id: o.id, cells: o.cells, buf: make([]float64, len(o.cells)*together)}
+		r := roomOut{id: o.id, cells: o.cells, buf: make([]float64, len(o.cells)*together), blank: make([]float64, len(o.cells))}
+		for i := range r.blank {
+			r.blank[i] = array.Blank
+		}
 		if r.id >= 0 && !k.pl.plain && k.pl.place[r.id] < 0 {
 			r.id = -1
 		}
@@ -118,6 +130,13 @@ func (k *worker) prepare(c *call, inLoop bool) *callRoom {
 		over &^= array.Only(src.Week)
 	}
 	room.walk = array.NewWalk(src.Space, over, layouts...)
+	room.one = true
+	for i := range room.args {
+		room.one = room.one && (room.args[i].fixed || len(room.args[i].cells) == 1)
+	}
+	for i := range room.outs {
+		room.one = room.one && len(room.outs[i].cells) == 1
+	}
 	room.call.Season, room.call.Standing, room.call.Rows = src.Season, src.Standing, c.rows
 	room.call.Text, room.call.Members = c.texts, c.member
 	room.call.Word = func(x float64) string {
@@ -165,13 +184,30 @@ func (k *worker) enter(room *callRoom, cell []int) (fault float64) {
 	return fault
 }
 
-// gather brings the numbers of draws d to d+n-1 together.
+// gather brings the numbers of draws d to d+n-1 together, and finds the first fault
+// among those of each.
 func (a *roomArg) gather(d, n int) {
 	m := len(a.cells)
+	if a.faults {
+		a.fault = [together]float64{}
+	}
 	for j, at := range a.cells {
 		row := a.from[int(at)*a.stride+d:][:n]
-		for t, x := range row {
-			a.buf[t*m+j] = x
+		if len(row) == together {
+			row, to := (*[together]float64)(row), a.buf[j:j+(together-1)*m+1]
+			to[0], to[m], to[2*m], to[3*m] = row[0], row[1], row[2], row[3]
+			to[4*m], to[5*m], to[6*m], to[7*m] = row[4], row[5], row[6], row[7]
+		} else {
+			for t, x := range row {
+				a.buf[t*m+j] = x
+			}
+		}
+		if a.faults {
+			for t, x := range row {
+				if x != x && a.fault[t] == 0 && array.IsFault(x) {
+					a.fault[t] = x
+				}
+			}
 		}
 	}
 }
@@ -180,16 +216,8 @@ func (a *roomArg) gather(d, n int) {
 // gives a fault among its numbers, or 0.
 func (a *roomArg) at(t int) (fault float64) {
 	m := len(a.cells)
-	numbers := a.buf[t*m : (t+1)*m : (t+1)*m]
-	*a.to = numbers
-	if a.faults {
-		for _, x := range numbers {
-			if x != x && array.IsFault(x) {
-				return x
-			}
-		}
-	}
-	return 0
+	*a.to = a.buf[t*m : (t+1)*m : (t+1)*m]
+	return a.fault[t]
 }
 
 // runDraws runs a kernel for draws d to d+n-1, a few.
@@ -209,14 +237,80 @@ func (k *worker) runDraws(room *callRoom, c *call, d, n int, fixed float64) {
 		}
 		m := len(o.cells)
 		for j, cell := range o.cells {
-			row := o.to[int(cell)*k.stride+d:][:n]
+			row, from := o.to[int(cell)*k.stride+d:][:n], j
 			for t := range row {
-				x := o.buf[t*m+j]
-				if !(math.Abs(x) <= array.Limit) {
+				x := o.buf[from]
+				if from += m; !(math.Abs(x) <= array.Limit) {
 					x = keep(x, c)
 				}
 				row[t] = x
 			}
+		}
+	}
+}
+
+// runNumbers is runDraws and runKernel for one number of each argument and output:
+// there is nothing to bring together. A draw with the arguments of the one before it,
+// as in weeks that are over, has its outputs: a model is a function of its arguments.
+func (k *worker) runNumbers(room *callRoom, c *call, d, n int, fixed float64) (next int) {
+	defer func() {
+		if r := recover(); r != nil {
+			room.fill(0, k.refusal(c, fmt.Sprint("the model failed: ", r)))
+			room.put(c, k.stride, d)
+			next = d + 1
+		}
+	}()
+	call, first := &room.call, d
+	for i := range room.args {
+		if a := &room.args[i]; !a.fixed {
+			*a.to = a.buf[:1:1]
+		}
+	}
+	for i := range room.outs {
+		call.Out[i] = room.outs[i].buf[:1:1]
+	}
+	for ; d < n; d++ {
+		fault, same := fixed, d > first
+		for i := range room.args {
+			a := &room.args[i]
+			if a.fixed {
+				continue
+			}
+			x := a.from[int(a.cells[0])*a.stride+d]
+			same = same && math.Float64bits(x) == math.Float64bits(a.buf[0])
+			a.buf[0] = x
+			if x != x && a.faults && array.IsFault(x) {
+				fault = x
+			}
+		}
+		switch {
+		case same:
+		case fault != 0:
+			room.fill(0, fault)
+		default:
+			for i := range room.outs {
+				room.outs[i].buf[0] = array.Blank
+			}
+			call.used, call.refused = 0, ""
+			c.fn.Kernel.Run(call)
+			if call.refused != "" {
+				room.fill(0, k.refusal(c, call.refused))
+			}
+		}
+		room.put(c, k.stride, d)
+	}
+	return n
+}
+
+// put writes outputs of one number each where they go.
+func (room *callRoom) put(c *call, stride, d int) {
+	for i := range room.outs {
+		if o := &room.outs[i]; o.id >= 0 {
+			x := o.buf[0]
+			if !(math.Abs(x) <= array.Limit) {
+				x = keep(x, c)
+			}
+			o.to[int(o.cells[0])*stride+d] = x
 		}
 	}
 }
@@ -246,7 +340,7 @@ func (k *worker) runKernel(room *callRoom, c *call, t, n int, fixed float64) (ne
 			room.fill(t, fault)
 			continue
 		}
-		room.fill(t, array.Blank)
+		room.clear(t)
 		call.used, call.refused = 0, ""
 		c.fn.Kernel.Run(call)
 		if call.refused != "" {
@@ -274,6 +368,17 @@ func (k *worker) refusal(c *call, why string) float64 {
 		at = k.p.refuse(refusal{c.site, why})
 	}
 	return array.Fault(array.ModelRefused, at)
+}
+
+// clear hands the kernel the outputs of the draw at place t, all of them blank.
+func (room *callRoom) clear(t int) {
+	for i := range room.outs {
+		o := &room.outs[i]
+		m := len(o.cells)
+		out := o.buf[t*m : (t+1)*m : (t+1)*m]
+		copy(out, o.blank)
+		room.call.Out[i] = out
+	}
 }
 
 // fill puts x into all outputs of the draw at place t, and hands them to the kernel.
