@@ -39,6 +39,34 @@ func coolingFunctions(list formula.Param, columns []formula.Column) []formula.Fu
 			Results: []formula.Result{{Unit: "h"}},
 			Run:     runCooling,
 		},
+	}, {
+		Name: "snow_heat",
+		Card: formula.Card{
+			Family: heatFamily,
+			Says:   "The heat to send into an empty house so that snow melts off its cover: what it costs to leave a house cold, beside draining it." + burnerCaution,
+			Gives:  "MJ over the axes of its arguments; BTU when asked for",
+			Valid:  "Snow at freezing; a pound over a square foot is a fifth of an inch of water. The share that gets into the snow is above 0, to 100 %, else refused: about half is a guess. Snow that lies too long breaks hoops: what they carry stands in the maker's papers.",
+			Source: "heat of melting: ASHRAE Handbook of Fundamentals (from memory)",
+			Example: formula.Example{
+				Lines: []string{"floor : 2880 ft2", "lies : 1 lb/ft2", "gets_in : 50 %", "melting = snow_heat(floor * lies, gets_in) -> BTU // 2,880 lb x 143.4 / 0.5"},
+				Ask:   "melting", Want: []float64{826112},
+			},
+		},
+		Params: []formula.Param{
+			{Name: "snow", Says: "the weight of snow to melt", Unit: "kg"},
+			{Name: "share", Says: "share of the heat that gets into the snow", Unit: "1"},
+		},
+		Kernel: &formula.Kernel{Name: "snow", Results: []formula.Result{{Unit: "MJ"}}, Run: func(c *formula.Call) {
+			snow, share := c.In[0][0], c.In[1][0]
+			switch gap, found := missing(snow, share); {
+			case found:
+				skip(c, gap)
+			case snow < 0 || share <= 0 || share > 1:
+				c.Refuse("snow is not below 0, and the share of the heat that gets into it lies above 0 and to 100 %")
+			default:
+				c.Out[0][0] = house.SnowHeat(snow, share)
+			}
+		}},
 	}}
 }
 

@@ -37,3 +37,18 @@ func TestHoursToFreezing(t *testing.T) {
 		t.Errorf("water below 0: refused %q", refused)
 	}
 }
+
+// Twice the snow takes twice the heat, half the share as well; what cannot be is refused.
+func TestSnowHeatOfAHouse(t *testing.T) {
+	base := single(t, "snow_heat", 1000, 0.5)
+	near(t, "a tonne, half passing out", base, 667.2, 0.1)
+	near(t, "twice the snow", single(t, "snow_heat", 2000, 0.5), 2*base, 1e-9)
+	near(t, "half the share", single(t, "snow_heat", 1000, 0.25), 2*base, 1e-9)
+	near(t, "no snow", single(t, "snow_heat", 0, 0.5), 0, 0)
+	season := testSeason(t, "2026-W40", "2026-W41")
+	for _, wrong := range [][]float64{{-1, 0.5}, {1, 0}, {1, 1.5}} {
+		if _, refused := results(t, "snow_heat", season, wrong, nil); refused == "" {
+			t.Errorf("snow and share %v are taken", wrong)
+		}
+	}
+}

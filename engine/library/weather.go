@@ -15,7 +15,7 @@ const leastDaysOfMonth = 20
 // weatherFunctions take weather as a farm has it, by the day or by the month, to
 // the weeks of the season.
 func weatherFunctions() []formula.Function {
-	return []formula.Function{recordedDays, daysOr, sunByDay, normalsFromDays, normalOn}
+	return []formula.Function{recordedDays, daysOr, sunByDay, airByDay, normalsFromDays, normalOn}
 }
 
 var (
@@ -161,6 +161,48 @@ func runSunByDay(c *formula.Call) {
 		}
 		c.Out[0][r], _ = house.BestSun(measured, bySunshine, byAir)
 	}
+}
+
+var airByDay = formula.Function{
+	Name: "air_by_day",
+	Card: formula.Card{
+		Family: sunAndAir,
+		Says: "The mean of each recorded day's 24 hours from what a logger shows by day and by night: each counts for as long as it is light, or dark. " +
+			"Bring the days to weeks with week_mean; with days_or they stand in the place of house_air.",
+		Gives:  "degC or degF for every record",
+		Valid:  "By day is the mean from sunrise to sunset, by night that of the other hours; a high and a low are not: their middle lies off the mean on sunny days. Blank where either is blank.",
+		Source: "definition; day length: " + penman + "equation 34",
+		Example: formula.Example{
+			Book: "```settings\nseason   : 2026-W33 .. 2027-W32\ncurrency : USD\nas_of    : 2027-03-10\n```\n" +
+				"```records inside\ndate       | by_day degF | by_night degF\n2027-02-02 | 74          | 62\n```\n" +
+				"```lines\nplace : 42 deg\n" + `week_air = at(week_mean(air_by_day(place, inside.by_day, inside.by_night)), "2027-W05") -> degF // 9.85 h of 74, 14.15 h of 62` + "\n```\n",
+			Ask: "week_air", Want: []float64{66.9235},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "latitude", Says: latitudeSays, Unit: "deg"},
+		{Name: "by_day", Says: "air inside from sunrise to sunset, a column of records", Unit: "degC", Whole: byRows},
+		{Name: "by_night", Says: "air inside in the other hours", Unit: "degC", Whole: byRows},
+	},
+	Kernel: &formula.Kernel{Name: "air by day", Results: []formula.Result{{Unit: "degC", Whole: byRows}}, Run: func(c *formula.Call) {
+		latitude := c.In[0][0]
+		if gap, found := missing(latitude); found {
+			skip(c, gap)
+			return
+		}
+		if latitude < -90 || latitude > 90 {
+			c.Refuse(badLatitude)
+			return
+		}
+		for r, day := range c.Rows.Day {
+			light, dark := c.In[1][r], c.In[2][r]
+			if gap, found := missing(light, dark); found {
+				c.Out[0][r] = gap
+				continue
+			}
+			c.Out[0][r] = dark + float64((light-dark)*house.DayLength(latitude, day.OfYear())/24)
+		}
+	}},
 }
 
 var normalsFromDays = formula.Function{

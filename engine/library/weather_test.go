@@ -83,3 +83,22 @@ func TestNormalsFromDays(t *testing.T) {
 	normalsFromDays.Kernel.Run(c)
 	sameRow(t, "normals", out, row(9.5, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12))
 }
+
+// The example of FAO 56 gives 10.9 h for 15 May at 22 degrees 54 minutes south: 25 degC
+// by day and 15 by night are 15 + 10 x 10.9 / 24 on the mean. One reading alone says nothing.
+func TestAirByDay(t *testing.T) {
+	season := seasonOf(t, "2027-W19", "2027-W20")
+	standing := week.NewStanding(season, dayAt(t, "2027-05-20"), nil)
+	_, rows := rowsOf(t, []entry{{"2026-05-15", 0, 0}, {"2027-05-15", 0, 0}})
+	out := make([]float64, 2)
+	c := formula.NewCall(season, standing, [][]float64{{-22.9}, row(25, 25), row(15, blank)}, nil, [][]float64{out})
+	c.Rows = rows
+	airByDay.Kernel.Run(c)
+	near(t, "mean", out[0], 19.54, 0.02)
+	sameRow(t, "one reading alone", out[1:], row(blank))
+	c.In[0] = row(-91)
+	airByDay.Kernel.Run(c)
+	if c.Refused() == "" {
+		t.Error("a latitude of -91 degrees is taken")
+	}
+}

@@ -41,3 +41,11 @@ func HoursToFreezing(held, loss, inside, outside float64) float64 {
 	}
 	return held / loss * math.Log((inside-outside)/-outside) / secondsInHour
 }
+
+// SnowHeat gives the heat that a heater must send into an empty house to melt snow
+// off its cover, MJ: its weight in kg times what ice takes to melt, over the share of
+// the heat that gets into it while the rest passes out. Snow is taken at freezing;
+// colder snow takes half a per cent more for each degree. Share above 0.
+func SnowHeat(weight, share float64) float64 {
+	return weight * IceMelts.Value / 1000 / share
+}

@@ -47,3 +47,11 @@ func TestCoolingLaws(t *testing.T) {
 		t.Error("a house freezes while it does not freeze outside")
 	}
 }
+
+// ASHRAE gives 143.5 BTU for a pound of ice (from memory), so a pound on each of
+// 2,880 ft2 takes 413,000 BTU, and twice that when half passes out.
+func TestSnowHeat(t *testing.T) {
+	const pound = 0.45359237
+	near(t, "a pound", SnowHeat(pound, 1)/btu*1e6, 143.5, 0.2)
+	near(t, "a house", SnowHeat(2880*pound, 0.5)/mmbtu, 0.826, 0.001)
+}
