@@ -164,7 +164,7 @@ func TestTaskHours(t *testing.T) {
 func sprays(t testing.TB, days []float64, on ...string) (share []float64, clear float64) {
 	season := seasonOf(t, "2027-W07", "2027-W12")
 	c := formula.NewCall(season, week.NewStanding(season, dayAt(t, "2027-03-10"), nil), [][]float64{days}, nil,
-		[][]float64{make([]float64, season.Len()), make([]float64, 1)})
+		[][]float64{make([]float64, season.Len()), make([]float64, season.Len()), make([]float64, season.Len()), make([]float64, 1)})
 	c.Rows = &formula.Rows{Refers: [][]int{make([]int, len(on))}, Size: []int{1}}
 	for _, day := range on {
 		c.Rows.Day = append(c.Rows.Day, dayAt(t, day))
@@ -173,7 +173,7 @@ func sprays(t testing.TB, days []float64, on ...string) (share []float64, clear 
 	if n := testing.AllocsPerRun(20, func() { runWithinDays(c) }); n > 0 {
 		t.Errorf("%v things made in a run", n)
 	}
-	return c.Out[0], c.Out[1][0]
+	return c.Out[withinShare], c.Out[withinClear][0]
 }
 
 func TestWithinDays(t *testing.T) {

@@ -11,7 +11,7 @@ import (
 
 // protectionFunctions tell of cards, releases and the days after a spray.
 func protectionFunctions() []formula.Function {
-	return []formula.Function{cardsNeeded, timesDue, laysAt, holdsOn, withinDays, clearOn}
+	return []formula.Function{cardsNeeded, timesDue, laysAt, holdsOn, withinDays, firstWithin, lastWithin, clearOn, recordedBetween}
 }
 
 const adviser = " Thresholds and rates are starting points: ask your adviser and your supplier."
@@ -209,14 +209,21 @@ var withinParams = []formula.Param{{Name: "days", Says: "days that each record h
 const labelRules = "The label is the law: on the crop, the dose, the days to harvest and the hours before anyone walks in again. Records dated after the day the book stands at do not count. Blank days count as none."
 
 var withinKernel = &formula.Kernel{
-	Name:    "within days",
-	Results: []formula.Result{{Unit: "1", Whole: []string{"refers", "week"}}, {Takes: formula.Dates, Whole: []string{"refers"}}},
-	Run:     runWithinDays,
+	Name: "within days",
+	Results: []formula.Result{
+		withinShare: {Unit: "1", Whole: []string{"refers", "week"}},
+		withinFirst: {Takes: formula.Dates, Whole: []string{"refers", "week"}},
+		withinLast:  {Takes: formula.Dates, Whole: []string{"refers", "week"}},
+		withinClear: {Takes: formula.Dates, Whole: []string{"refers"}},
+	},
+	Run: runWithinDays,
 }
 
 // Outputs of runWithinDays.
 const (
 	withinShare = iota
+	withinFirst
+	withinLast
 	withinClear
 )
 
@@ -234,6 +241,76 @@ var withinDays = formula.Function{
 		},
 	},
 	Params: withinParams, Kernel: withinKernel, Output: withinShare,
+}
+
+var firstWithin = formula.Function{
+	Name: "first_within",
+	Card: formula.Card{
+		Family: labourFamily,
+		Says:   "The first day of each week that lies within so many days of a record: with last_within, the days of a label for recorded_between.",
+		Gives:  "a date, over week and every list that the records refer to; blank in weeks without such a day",
+		Valid:  labelRules,
+		Source: "definition",
+		Example: formula.Example{
+			Book: sprayBook("monday : 2027-03-01\nafter_it = at(only(only(first_within(via(sprays.product, product.wait)), \"long\"), \"mild\"), \"2027-W09\") - monday -> d"),
+			Ask:  "after_it", Want: []float64{1},
+		},
+	},
+	Params: withinParams, Kernel: withinKernel, Output: withinFirst,
+}
+
+var lastWithin = formula.Function{
+	Name: "last_within",
+	Card: formula.Card{
+		Family: labourFamily,
+		Says:   "The day after the last day of each week that lies within so many days of a record. Days between two records' days are not told apart: the label's own day for each spray is on the card of clear_on.",
+		Gives:  "a date, over week and every list that the records refer to; blank in weeks without such a day",
+		Valid:  labelRules,
+		Source: "definition",
+		Example: formula.Example{
+			Book: sprayBook("monday : 2027-03-01\nafter_it = at(only(only(last_within(via(sprays.product, product.wait)), \"long\"), \"mild\"), \"2027-W09\") - monday -> d // days 2 to 5 March"),
+			Ask:  "after_it", Want: []float64{5},
+		},
+	},
+	Params: withinParams, Kernel: withinKernel, Output: withinLast,
+}
+
+var recordedBetween = formula.Function{
+	Name: "recorded_between",
+	Card: formula.Card{
+		Family: recordsFamily,
+		Says:   "What was recorded in each week from one day on and before another: what was picked on days on which a label lets nobody pick.",
+		Gives:  "the unit of x, over week and every list that the records refer to",
+		Valid:  "0 where nothing is recorded between the days, or one of them is blank. Records dated after the day the book stands at do not count.",
+		Source: "definition",
+		Example: formula.Example{
+			Book: picksBook("from : 2027-03-03\nto : 2027-03-06", `shown = at(only(recorded_between(picks.weight, from, to), "long"), "2027-W09") -> lb`),
+			Ask:  "shown", Want: []float64{25},
+		},
+	},
+	Params: []formula.Param{
+		{Name: "x", Says: "a column of records, or what is made from its columns", Whole: []string{"records"}},
+		{Name: "from", Says: "the first day that counts", Takes: formula.Dates, Whole: []string{"refers", "week"}},
+		{Name: "to", Says: "the first day that counts no more", Takes: formula.Dates, Whole: []string{"refers", "week"}},
+	},
+	Kernel: &formula.Kernel{
+		Name:    "recorded between",
+		Results: []formula.Result{{Unit: "like x", Whole: []string{"refers", "week"}}},
+		Run: func(c *formula.Call) {
+			x, from, to, out := c.In[0], c.In[1], c.In[2], c.Out[0]
+			clear(out)
+			for row, day := range c.Rows.Day {
+				w, in := c.Season.Index(day.Week())
+				member := memberOf(c.Rows, row)
+				if !in || member < 0 || array.IsBlank(x[row]) || !counts(c, day) {
+					continue
+				}
+				if i := member*c.Season.Len() + w; float64(day) >= from[i] && float64(day) < to[i] {
+					out[i] += x[row]
+				}
+			}
+		},
+	},
 }
 
 var clearOn = formula.Function{
@@ -273,7 +350,12 @@ func runWithinDays(c *formula.Call) {
 		}
 		for w := range weeks {
 			monday := first + float64(7*w)
-			c.Out[withinShare][cell*weeks+w] = protect.Cover(monday, monday+7, from[:n], to[:n]) / 7
+			i := cell*weeks + w
+			days, begin, end := protect.Cover(monday, monday+7, from[:n], to[:n])
+			c.Out[withinShare][i] = days / 7
+			if c.Out[withinFirst][i], c.Out[withinLast][i] = array.Blank, array.Blank; days > 0 {
+				c.Out[withinFirst][i], c.Out[withinLast][i] = math.Floor(begin), math.Ceil(end)
+			}
 		}
 		c.Out[withinClear][cell] = clear
 	}

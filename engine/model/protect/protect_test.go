@@ -1,8 +1,10 @@
 package protect
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -134,6 +136,11 @@ func TestCover(t *testing.T) {
 				ticked[d] = true
 			}
 		}
-		near(t, "days", Cover(0, 7, froms, tos), float64(len(ticked)), 0)
+		days, begin, end := Cover(0, 7, froms, tos)
+		near(t, "days", days, float64(len(ticked)), 0)
+		if len(ticked) > 0 {
+			near(t, "first day", begin, float64(slices.Min(slices.Collect(maps.Keys(ticked)))), 0)
+			near(t, "last day", end, float64(slices.Max(slices.Collect(maps.Keys(ticked)))+1), 0)
+		}
 	}
 }

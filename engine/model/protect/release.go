@@ -24,21 +24,25 @@ func InStep(first, every, with float64) float64 {
 
 // Cover gives how many of the days from..to lie in at least one of some spans, each from
 // its day of froms and before its day of tos: each day once, however many spans cover
-// it. It puts the spans in the order in which they begin.
-func Cover(from, to float64, froms, tos []float64) float64 {
+// it; and where the first of them begins and the last ends. It puts the spans in the
+// order in which they begin.
+func Cover(from, to float64, froms, tos []float64) (days, begin, end float64) {
 	for i := 1; i < len(froms); i++ {
 		for j := i; j > 0 && froms[j] < froms[j-1]; j-- {
 			froms[j], froms[j-1] = froms[j-1], froms[j]
 			tos[j], tos[j-1] = tos[j-1], tos[j]
 		}
 	}
-	sum, counted := 0.0, from
+	counted := from
 	for i := range froms {
 		a, b := max(froms[i], counted), min(tos[i], to)
 		if b > a {
-			sum += b - a
-			counted = b
+			if days == 0 {
+				begin = a
+			}
+			days += b - a
+			counted, end = b, b
 		}
 	}
-	return sum
+	return days, begin, end
 }
