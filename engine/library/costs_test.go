@@ -200,7 +200,7 @@ func TestPacksToBuy(t *testing.T) {
 	season := seasonOf(t, "2027-W07", "2027-W12")
 	need := []float64{3, 0, array.Blank, 19.5, 2.5, 100}
 	for _, hand := range []float64{0, 4, 1000} {
-		c := formula.NewCall(season, week.Standing{}, [][]float64{need, {25}, {hand}}, nil, [][]float64{make([]float64, 6)})
+		c := formula.NewCall(season, week.Standing{}, [][]float64{need, {25}, {hand}, {1}}, nil, [][]float64{make([]float64, 6)})
 		packsToBuy.Kernel.Run(c)
 		sum, bought := 0.0, 0.0
 		for w, x := range c.Out[0] {
@@ -215,6 +215,12 @@ func TestPacksToBuy(t *testing.T) {
 				t.Errorf("%v packs", x)
 			}
 		}
+	}
+	// What does not keep: each week by itself.
+	c := formula.NewCall(season, week.Standing{}, [][]float64{need, {25}, {1000}, {0}}, nil, [][]float64{make([]float64, 6)})
+	packsToBuy.Kernel.Run(c)
+	if want := row(1, 0, 0, 1, 1, 4); !same(c.Out[0], want) {
+		t.Errorf("%v, want %v", c.Out[0], want)
 	}
 	// A conversion's hair makes no pack: 0.1 + 0.2 kg in bags of 0.3.
 	near(t, "a hair", wholePacks((0.1+0.2)/0.3), 1, 0)

@@ -52,9 +52,9 @@ var packsToBuy = formula.Function{
 	Name: "packs_to_buy",
 	Card: formula.Card{
 		Family: weeksFamily,
-		Says:   "Whole packs that must be there by each week, for what keeps: what an opened pack leaves serves the weeks after it, so that a season buys at most one pack too many.",
+		Says:   "Whole packs that must be there by each week. Of what keeps, an opened pack serves the weeks after it, so that a season buys at most one pack too many; of what does not, such as wasps and mites, each week takes whole packs of its own.",
 		Gives:  "a plain number, over week",
-		Valid:  "Need and what is at hand not below 0, pack above 0. A week whose need is blank needs nothing.",
+		Valid:  "Need and what is at hand not below 0, pack above 0. A week whose need is blank needs nothing. Of what does not keep, nothing is at hand.",
 		Source: "definition: the running need over the pack, rounded up, less what was bought before",
 		Example: formula.Example{
 			Lines: []string{"needed over week : 0 kg; 10 kg from 2026-W40; 0 kg from 2026-W43", "bag_of : 25 kg", "packs = total(packs_to_buy(needed, bag_of), week) // 30 kg: two"},
@@ -65,13 +65,14 @@ var packsToBuy = formula.Function{
 		{Name: "need", Says: "what is needed in each week", Whole: []string{"week"}},
 		{Name: "pack", Says: "what a pack holds", Unit: "like need"},
 		{Name: "at_hand", Says: "what there is when the season begins; left out, nothing", Unit: "like need", Optional: true},
+		{Name: "keeps", Says: "whether it keeps from week to week; left out, yes", Takes: formula.Truths, Optional: true, Default: 1},
 	},
 	Kernel: &formula.Kernel{
 		Name:    "packs to buy",
 		Results: []formula.Result{{Unit: "1", Whole: []string{"week"}}},
 		Run: func(c *formula.Call) {
-			need, pack, hand, out := c.In[0], c.In[1][0], c.In[2][0], c.Out[0]
-			if gap, found := missing(pack, hand); found {
+			need, pack, hand, keeps, out := c.In[0], c.In[1][0], c.In[2][0], c.In[3][0], c.Out[0]
+			if gap, found := missing(pack, hand, keeps); found {
 				skip(c, gap)
 				return
 			}
@@ -81,12 +82,16 @@ var packsToBuy = formula.Function{
 			}
 			sum, bought := -hand, 0.0
 			for w := range out {
-				if x := need[w]; x < 0 {
+				x := given(need[w], 0)
+				if x < 0 {
 					c.Refuse("what is needed is not below 0")
 					return
-				} else if x == x {
-					sum += x
 				}
+				if keeps == 0 {
+					out[w] = wholePacks(x / pack)
+					continue
+				}
+				sum += x
 				out[w] = math.Max(0, wholePacks(sum/pack)-bought)
 				bought += out[w]
 			}
