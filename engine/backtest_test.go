@@ -7,12 +7,14 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
 
 	"wintertruss/engine"
+	"wintertruss/engine/book"
 	"wintertruss/engine/store"
 )
 
@@ -279,5 +281,52 @@ func TestBacktestKnewMore(t *testing.T) {
 	log = nil
 	if got := says(); !strings.Contains(got, "no log of edits") {
 		t.Errorf("says %s", got)
+	}
+}
+
+// What pages change in a live book stands in its log as the backtest reads it.
+func TestBacktestReadsTheLogOfALiveBook(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "stall.md")
+	text := strings.NewReplacer("2027-W", "2025-W", "2027-", "2025-").Replace(scoredBook) // long ago, so that any edit is later
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	st, err := store.OpenFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	live, err := engine.OpenLive("stall.md", st, engine.Options{Draws: 16})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, e := range []book.Edit{
+		{Kind: book.SetLine, Name: "factor", Text: "factor : 1.1 (0.8..1.25)"},
+		{Kind: book.AddRecord, Name: "picks", Cells: map[string]string{"date": "2025-01-14", "planting": "a", "weight": "2"}},
+		{Kind: book.SetSetting, Name: "title", Text: "Another name"},
+	} {
+		if _, fault := live.Apply(e, fmt.Sprint("edit-", i), "p"); fault != nil {
+			t.Fatal(fault.Message)
+		}
+	}
+	if _, fault := live.Undo("undo-1", "p"); fault != nil { // of the title
+		t.Fatal(fault.Message)
+	}
+	log, err := store.ReadLog(path) // while it is open
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := engine.RunBacktest("stall.md", now, engine.Options{Draws: 16}, "2025-W04", []string{"harvest"}, log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l := b.Later; len(l.Edits) != 1 || l.Edits[0].Name != "factor" || l.Edits[0].Times != 1 || l.Records.Written != 1 || l.Records.Corrected != 0 || l.Unknown || l.Outside != nil {
+		t.Errorf("%+v", l)
+	}
+	if err := live.Close(); err != nil {
+		t.Fatal(err)
 	}
 }
