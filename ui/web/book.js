@@ -39,6 +39,7 @@ export const labelOf = (axis, member) => book.value?.labels?.[axis]?.[member] ||
 // between it and what the page has. me is this page's own name.
 export function apply(message, me) {
   return batch(() => {
+    if (message.values) unseen()
     switch (message.type) {
       case 'snapshot':
         boot = message.boot
@@ -98,13 +99,34 @@ function take(message, others) {
   for (const [name, value] of Object.entries(message.values ?? {})) {
     const here = valueOf(name)
     const old = here.peek()
-    if (others && old && value) remember(name, old)
     if (message.type === 'change' && value && old?.low) value.waits = true // its band is being drawn again
     if (message.type === 'change' && value?.stale) value.since = old?.since ?? Date.now()
-    if (!same(old, value)) here.value = value
+    const show = () => {
+      if (others && old && value) remember(name, old)
+      if (!same(old, value)) here.value = value
+    }
+    if (message.type === 'change' && !inSight(name)) later.push(show)
+    else show()
   }
   if (message.type === 'bands') for (const value of values.values()) if (value.peek()?.waits) value.value = { ...value.peek(), waits: false }
   if (message.answers) answers.value = message.answers.map((a) => answered(a, answers.peek().find((b) => b.key === a.key)))
+}
+
+let later = [] // what shows the new values of lines that stand out of sight
+
+// inSight says whether a line's new value is to be shown at once. What has no place of
+// its own on the page, as a line that a picture is made of, may be anywhere.
+function inSight(name) {
+  const place = document.getElementById('line-' + name)?.getBoundingClientRect()
+  return !place || (place.bottom > 0 && place.top < innerHeight)
+}
+
+// unseen shows what was left for later, so that nobody waits for what nobody sees: the
+// wire calls it when the rest is painted, and the next message before it is taken.
+export function unseen() {
+  const all = later
+  later = []
+  batch(() => { for (const show of all) show() })
 }
 
 // answered keeps of the answer before what the new one cannot say: all of it when a

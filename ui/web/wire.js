@@ -1,7 +1,7 @@
 // The wire to the server: one websocket, kept up. An entry stays here until the
 // server says it is durable, over lost connections and reloads of the page; it is
 // sent again under the same id, which the server does once only.
-import { apply, book, bootOf, number } from './book.js'
+import { apply, book, bootOf, number, unseen } from './book.js'
 import { batch, signal } from './html.js'
 import { learn } from './units.js'
 
@@ -190,7 +190,10 @@ function painted() {
   const shown = String(number.peek())
   requestAnimationFrame(() => {
     const channel = new MessageChannel()
-    channel.port1.onmessage = () => { document.body.dataset.number = shown }
+    channel.port1.onmessage = () => {
+      document.body.dataset.number = shown
+      setTimeout(unseen)
+    }
     channel.port2.postMessage(0)
   })
 }
