@@ -29,7 +29,7 @@ export function Lines({ block }) {
 
 export function Columns() {
   const i = focus.value
-  return html`<div class="cols" aria-hidden="true"><div></div><div class="time"><span class="tag">${weekTag(i)}</span></div><div class="vals"><span>${i === now.value ? 'this week' : weekTag(i)}</span><span>season</span></div></div>`
+  return html`<div class="cols" aria-hidden="true"><div></div><div class="time"><span class="tag">${weekTag(i)}</span></div><div class="vals"><span data-text=${i === now.value ? 'this week' : weekTag(i)}></span><span data-text="season"></span></div></div>`
 }
 
 function Row({ row }) {

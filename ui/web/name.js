@@ -6,10 +6,12 @@ import { html } from './html.js'
 import { words } from './show.js'
 import { why } from './trace.js'
 
-// parted cuts a label at its first stop: "Hired hour, with taxes" is Hired hour.
+// parted cuts a label at its first stop: "Hired hour, with taxes" is Hired hour. A row
+// of things stays whole: "Boxes, bags and driving".
 export function parted(label) {
   const m = /^(.{4,}?)[,:;]\s+(.+)$/s.exec(label)
-  return m ? { head: m[1], tail: m[2] } : { head: label, tail: '' }
+  const row = m && (/^and\b/.test(m[2]) || / and /.test(m[2]) && m[2].split(' ').length <= 4)
+  return m && !row ? { head: m[1], tail: m[2] } : { head: label, tail: '' }
 }
 
 // fullName gives a line's label, or its name in words.

@@ -118,6 +118,9 @@ const memberLabel = (cell) => cell.split(', ').map((m) => {
   return /^\d{4}-W\d\d$/.test(m) ? `from W${m.slice(-2)}` : labelOf(Object.keys(labels).find((axis) => labels[axis][m]) ?? '', m)
 }).join(', ')
 
+// driverName is what a guess is called, with its member.
+export const driverName = (d) => parted(label(d.name)).head + (d.cell ? `, ${memberLabel(d.cell)}` : '')
+
 // Spread says which guesses a figure hangs on: the draws turn all at once, and each is
 // given what it moves the figure while it goes through its range.
 function Spread({ said, waits }) {
@@ -126,7 +129,7 @@ function Spread({ said, waits }) {
   if (!list.length) return null
   const most = Math.max(...list.map((d) => Math.abs(d.ends[1] - d.ends[0])))
   return html`<h3>Why it is not one number</h3><ul class="drives">${list.map((d) => html`<li key=${d.name + d.cell}>
-    <button onClick=${() => deeper(d.name)}><span>${parted(label(d.name)).head}${d.cell ? `, ${memberLabel(d.cell)}` : ''}</span><b>±${split(d.moves).number.replace('−', '')}${html`<small>${split(d.moves).unit}</small>`}</b></button>
+    <button onClick=${() => deeper(d.name)}><span>${driverName(d)}</span><b>±${split(d.moves).number.replace('−', '')}${html`<small>${split(d.moves).unit}</small>`}</b></button>
     <i class="bar" aria-hidden="true"><i style=${{ width: `${Math.round(Math.abs(d.ends[1] - d.ends[0]) / most * 1000) / 10}%` }}></i></i>
     ${d.chance ? html`<small>if it happens: ${split(d.says[1]).number}</small>` : d.low ? html`<small>${pretty(d.low)} to ${pretty(d.high)}: ${split(d.says[0]).number} to ${split(d.says[1]).number}</small>` : html`<small>a draw of its own for every week</small>`}</li>`)}</ul>
     <p class="note">Each goes through eight seasons of ten, the others as they fall.</p>`
