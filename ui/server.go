@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"io/fs"
 	"log/slog"
 	"net"
 	"net/http"
@@ -50,7 +49,7 @@ func New(live *engine.Live, addr string, o Options) (*Server, error) {
 	if _, err := rand.Read(boot[:]); err != nil {
 		return nil, err
 	}
-	files, err := fs.Sub(web, "web")
+	files, err := newFiles()
 	if err != nil {
 		return nil, err
 	}
@@ -58,7 +57,7 @@ func New(live *engine.Live, addr string, o Options) (*Server, error) {
 	for _, name := range []string{"127.0.0.1", "localhost", "[::1]"} {
 		s.hosts[name+":"+port] = true
 	}
-	s.mux.Handle("GET /", http.FileServerFS(files))
+	s.mux.Handle("GET /", files)
 	s.mux.HandleFunc("GET /socket", s.socket)
 	s.mux.HandleFunc("GET /cards.json", cards)
 	return s, nil
