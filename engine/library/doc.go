@@ -34,8 +34,8 @@
 // records.go; sun.go, weather.go, air.go and inside_light.go; house.go, house_by_hour.go, cooling.go,
 // fans.go, fuel.go and tank.go; crop.go, set.go, ripening.go, counts.go and own_figures.go for trusses;
 // node.go, flush.go and light_yield.go for cucumbers and peppers; picking.go and
-// grading.go; water.go, feed.go, substrate.go and lamps.go; labour.go; protection.go;
-// orders.go; market.go and price.go; loan.go and cash.go.
+// grading.go; water.go, feed.go, conductivity.go, acid.go, substrate.go and lamps.go;
+// labour.go; protection.go and sprays.go; orders.go; market.go and price.go; loan.go and cash.go.
 // A new family is a function that gives []formula.Function, added to the list in
 // library.go.
 //

@@ -16,7 +16,7 @@ const feedCaution = " Caution: strong solutions and acids burn eyes and skin; gl
 
 // feedFunctions turn a recipe into salts, and say what the feed then holds.
 func feedFunctions() []formula.Function {
-	return []formula.Function{saltsFor, saltShare, stockStrength, conductivity, acidNeeded, acidBrings}
+	return []formula.Function{saltsFor, saltShare, stockStrength, dissolves, conductivity, acidNeeded, acidBrings}
 }
 
 // feedBook is the book of the examples: the recipe of the University of Arizona.
@@ -215,8 +215,8 @@ var stockStrength = formula.Function{
 		Says: "How much of each salt goes into a litre of the strong solution that the injector thins: strength x parts. It refuses two salts in one tank of which one brings calcium and the other sulfate or phosphate: " +
 			"they fall out as mud and plug the lines. Reads from the list of salts: kind, and tank (any words of yours, such as tank_a and tank_b)." + feedCaution,
 		Gives:  "g/L of strong solution, over the list of salts and the other axes of the strength",
-		Valid:  "Parts above 0. A salt without a tank is kept out of both. Whether so much dissolves in cold water is not looked at: potassium sulfate takes about 100 g/L.",
-		Source: "definition; what may not meet: common practice, as in e-GRO's steps of mixing; solubility of potassium sulfate from memory",
+		Valid:  "Parts above 0. A salt without a tank is kept out of both. Whether so much dissolves is on the card of dissolves.",
+		Source: "definition; what may not meet: common practice, as in e-GRO's steps of mixing",
 		Example: formula.Example{
 			Book: feedBook("strength = salts_for(salt, element.kind, element.recipe) -> g/L", "mix_ratio : 100",
 				`lime = only(stock_strength(salt, strength, mix_ratio), "lime") -> g/L`),
@@ -270,113 +270,36 @@ func runStockStrength(c *formula.Call) {
 	}
 }
 
-var conductivity = formula.Function{
-	Name: "conductivity",
+var dissolves = formula.Function{
+	Name: "dissolves",
 	Card: formula.Card{
 		Family: feedFamily,
-		Says:   "Estimates the electrical conductivity (EC) of a feed from the cations it holds: 0.095 x their charges in meq/L + 0.19. Reads from the list of elements: kind. Hold it against your meter; a gap means a weighing slip or a tank run dry.",
-		Gives:  "mS/cm, over the axes of what is held but the elements",
-		Valid:  "Complete feeds of 0.5 to 5 mS/cm at 25 degC, within about 5 %. Counted are potassium, calcium, magnesium, sodium, and ammonium where the list has it; elements that are blank count as none. The equation is remembered: have it checked before you rely on it.",
-		Source: "Sonneveld, on the conductivity of nutrient solutions, from memory",
+		Says:   "How much of a salt a litre of water at 20 degC takes: a strong solution stays well below it, as salts that share a tank leave each other less room, and a cold tank less still.",
+		Gives:  "g/L, over the axes of the salt; blank where it is not known here",
+		Valid:  "Pure water at 20 degC, one salt by itself. Potassium sulfate is the one that sets the limit: 111 g/L. From memory: have it checked before you go near it." + feedCaution,
+		Source: "handbooks of chemistry, from memory",
 		Example: formula.Example{
-			Book: feedBook("ec = conductivity(element, element.recipe) -> mS/cm // 21.155 meq/L"),
-			Ask:  "ec", Want: []float64{2.19972},
+			Lines: []string{"bag : potassium_sulfate", "most = dissolves(bag) -> g/L"},
+			Ask:   "most", Want: []float64{111},
 		},
 	},
-	Params: []formula.Param{
-		{Name: "element", Says: "the list of elements", Takes: formula.ListName},
-		{Name: "held", Says: "what the feed holds of each", Unit: "mg/L", Whole: []string{"list"}},
-	},
+	Params: []formula.Param{{Name: "salt", Says: "kind of the salt", Takes: formula.Words}},
 	Kernel: &formula.Kernel{
-		Name:    "conductivity",
-		Columns: []formula.Column{{Name: "kind", Takes: formula.Words, Whole: []string{"list"}}},
-		Results: []formula.Result{{Unit: "mS/cm"}},
+		Name:    "dissolves",
+		Results: []formula.Result{{Unit: "g/L"}},
 		Run: func(c *formula.Call) {
-			charges := 0.0
-			for i, word := range c.Columns[0] {
-				held := c.In[1][i]
-				if word != word || held != held {
-					continue
-				}
-				element, known := feed.ElementOf(c.Word(word))
-				if !known {
-					c.Refuse(unknownElement)
-					return
-				}
-				charges += held * feed.ChargeOf(element)
-			}
-			c.Out[0][0] = feed.Conductivity(charges)
-		},
-	},
-}
-
-var acidNeeded = formula.Function{
-	Name: "acid_needed",
-	Card: formula.Card{
-		Family: feedFamily,
-		Says: "The acid that takes a water's alkalinity down to what is kept, in equivalents. An amount to have checked: mix a litre, measure its pH, and ask your laboratory or adviser before a tank of it is made. " +
-			"Divide by the strength on the can, meq/mL, for the volume." + feedCaution,
-		Gives:  "meq/L of water",
-		Valid:  "Alkalinity as calcium carbonate, as laboratories give it; 50.04 mg of it bind one meq. Water with less than is kept needs none.",
-		Source: "definition: half a mole of calcium carbonate binds one equivalent; Standard Methods for the Examination of Water and Wastewater, 2320, from memory",
-		Example: formula.Example{
-			Lines: []string{"alkalinity : 200 ppm", "kept : 50 ppm", "acid = acid_needed(alkalinity, kept) -> meq/L"},
-			Ask:   "acid", Want: []float64{2.99742},
-		},
-	},
-	Params: []formula.Param{
-		{Name: "alkalinity", Says: "of the water, as calcium carbonate", Unit: "mg/L"},
-		{Name: "kept", Says: "alkalinity to leave, as calcium carbonate; left out, none", Unit: "mg/L", Optional: true},
-	},
-	Kernel: &formula.Kernel{
-		Name:    "acid needed",
-		Results: []formula.Result{{Unit: "meq/L"}},
-		Run: func(c *formula.Call) {
-			if c.In[0][0] < 0 || c.In[1][0] < 0 {
-				c.Refuse("alkalinity is not below 0")
-				return
-			}
-			cellwise(func(in [][]float64) float64 { return feed.AcidNeeded(in[0][0], in[1][0]) })(c)
-		},
-	},
-}
-
-var acidBrings = formula.Function{
-	Name: "acid_brings",
-	Card: formula.Card{
-		Family: feedFamily,
-		Says:   "What an acid brings of an element with each equivalent of it: it feeds the crop too, and the recipe's salts need bring less.",
-		Gives:  "mg/meq",
-		Valid:  "Acids: " + strings.Join(feed.Acids[:], ", ") + ". Phosphoric acid is counted as giving one of its three protons, as it does in a feed. 0 for elements that the acid does not hold.",
-		Source: masses,
-		Example: formula.Example{
-			Lines: []string{"acid : nitric", "wanted : nitrogen", "brought = acid_brings(acid, wanted) -> mg/meq"},
-			Ask:   "brought", Want: []float64{14.007},
-		},
-	},
-	Params: []formula.Param{
-		{Name: "acid", Says: "kind of the acid", Takes: formula.Words},
-		{Name: "element", Says: "kind of the element", Takes: formula.Words},
-	},
-	Kernel: &formula.Kernel{
-		Name:    "acid brings",
-		Results: []formula.Result{{Unit: "mg/meq"}},
-		Run: func(c *formula.Call) {
-			if gap, found := missing(c.In[0][0], c.In[1][0]); found {
+			if gap, found := missing(c.In[0][0]); found {
 				skip(c, gap)
 				return
 			}
-			element, known := feed.ElementOf(c.Word(c.In[1][0]))
+			salt, known := feed.SaltOf(c.Word(c.In[0][0]))
 			if !known {
-				c.Refuse(unknownElement)
+				c.Refuse(unknownSalt)
 				return
 			}
-			brought, known := feed.AcidBrings(c.Word(c.In[0][0]), element)
-			if !known {
-				c.Refuse(unknownAcid)
-				return
+			if most, known := salt.Dissolves(); known {
+				c.Out[0][0] = most
 			}
-			c.Out[0][0] = brought
 		},
 	},
 }

@@ -77,6 +77,32 @@ var (
 		Known: fact.CommonPractice})
 )
 
+// dissolve registers how much of a salt a litre of water at 20 degC takes, g/L.
+func dissolve(salt string, value, low, high float64) fact.Fact {
+	return fact.New(fact.Fact{Name: "what a litre of water at 20 degC dissolves of " + salt, Value: value, Unit: "g/L", Low: low, High: high,
+		Source: "handbooks of chemistry", Known: fact.Memory})
+}
+
+// dissolved holds the salts that strong solutions are made of, by their words. Two
+// salts with one ion in common dissolve less beside each other, and cold water takes
+// less: the figures are a limit that is not to be neared.
+var dissolved = map[string]fact.Fact{
+	"calcium_nitrate":         dissolve("calcium nitrate of fertiliser grade", 1200, 1000, 1300),
+	"potassium_nitrate":       dissolve("potassium nitrate", 316, 300, 320),
+	"monopotassium_phosphate": dissolve("monopotassium phosphate", 226, 220, 250),
+	"potassium_sulfate":       dissolve("potassium sulfate", 111, 100, 120),
+	"epsom":                   dissolve("Epsom salt", 710, 600, 750),
+	"monoammonium_phosphate":  dissolve("monoammonium phosphate", 370, 350, 400),
+	"ammonium_nitrate":        dissolve("ammonium nitrate", 1900, 1800, 1950),
+}
+
+// Dissolves gives how much of a salt a litre of water at 20 degC takes, g/L; no where
+// it is not known here.
+func (s Salt) Dissolves() (float64, bool) {
+	f, ok := dissolved[salts[s].word]
+	return f.Value, ok
+}
+
 // Salt is a fertiliser by its kind.
 type Salt int
 
