@@ -42,7 +42,7 @@ func BenchmarkEdit(b *testing.B) {
 			return book.Edit{Kind: book.SetLine, Name: "outside_shift", Text: book.Verbatim(fmt.Sprintf("outside_shift : 0.%03d degF_diff (-2.5..2.5) // How much warmer than usual the season runs [invented]", n%997))}
 		}},
 		{"Cell", string(hollow), func(n int) book.Edit {
-			return book.Edit{Kind: book.SetCell, Name: "salt", Member: "lime", Column: "price", Text: book.Verbatim(fmt.Sprintf("1.%02d", n%97))}
+			return book.Edit{Kind: book.SetCell, Name: "house", Member: "long", Column: "fans", Text: book.Verbatim(fmt.Sprint(384 + n%97))}
 		}},
 		{"AddRecord", string(hollow), func(n int) book.Edit {
 			return book.Edit{Kind: book.AddRecord, Name: "picks", Cells: map[string]string{"date": "2027-03-10", "planting": "long_tomato", "weight": fmt.Sprint(n % 97)}}

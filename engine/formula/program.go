@@ -105,7 +105,7 @@ type Program struct {
 
 	inputOf map[*Input]int32  // inputs of the source -> their values
 	loopOf  map[int32][]int32 // see loops
-	plans   map[int32]*plan   // see nodePlan
+	workers map[int32]*worker // see nodeWorker
 	lines   map[int32][]int   // see linesOf
 	odds    []int32           // see ofDraws
 	was     []float64         // room of Recompute

@@ -206,7 +206,7 @@ func (p *Program) Recompute(node int32, line func(i int, changed bool)) (changed
 		}
 	case vConst:
 	default:
-		newWorker(p.nodePlan(node), 1).run(0, 1)
+		p.nodeWorker(node).run(0, 1)
 	}
 	for _, i := range parts {
 		now := p.cells(i)
@@ -219,16 +219,13 @@ func (p *Program) Recompute(node int32, line func(i int, changed bool)) (changed
 	return changed
 }
 
-// nodePlan plans the plain pass of one node; it is kept, since a node that changed
-// once is likely to change again.
-func (p *Program) nodePlan(node int32) *plan {
-	if pl := p.plans[node]; pl != nil {
-		return pl
+// nodeWorker gives what runs the plain pass of one node; it is kept, since a node that
+// changed once is likely to change again.
+func (p *Program) nodeWorker(node int32) *worker {
+	k := p.workers[node]
+	if k == nil {
+		k = newWorker(p.plainPlanOf(p.parts(node)), 1)
+		put(&p.workers, node, k)
 	}
-	if p.plans == nil {
-		p.plans = map[int32]*plan{}
-	}
-	pl := p.plainPlanOf(p.parts(node))
-	p.plans[node] = pl
-	return pl
+	return k
 }
