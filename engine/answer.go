@@ -124,7 +124,7 @@ func (d *Desk) entry(c condition) Entry {
 			v.Label = l.Label
 		}
 		v.Gather = l.Gather
-	} else if _, column, ok := strings.Cut(name, "."); ok && d.Plain(name) != nil { // a column of a list
+	} else if _, column, ok := strings.Cut(name, "."); ok && d.Has(name) { // a column of a list
 		column = strings.ReplaceAll(column, "_", " ")
 		e.Name, v.Label = name, strings.ToUpper(column[:1])+column[1:]
 	}

@@ -84,6 +84,15 @@ func (d *Desk) soFar(i int) *Value {
 	return v
 }
 
+// Has says whether the book has a line or column of that name.
+func (d *Desk) Has(name string) bool {
+	if d.made == nil {
+		return false
+	}
+	_, ok := d.made.byName[name]
+	return ok
+}
+
 // Plain gives a line without bands; nil when the book has no such line.
 func (d *Desk) Plain(name string) *Value {
 	if d.made == nil {

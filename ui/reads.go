@@ -40,7 +40,7 @@ func (r *reader) walk(e syntax.Expr, sign string) {
 		if slices.Contains(r.names, name) {
 			return
 		}
-		if r.d.Plain(name) != nil || e.Column == "" && r.d.Book.List(e.Base) != nil {
+		if r.d.Has(name) || e.Column == "" && r.d.Book.List(e.Base) != nil {
 			r.names, r.signs = append(r.names, name), append(r.signs, sign)
 		}
 	case *syntax.Unary:
