@@ -17,6 +17,13 @@ func TestWorkedExamples(t *testing.T) {
 	// University of Massachusetts: 200 ppm from goods of 20 %: 13 1/2 oz in 100 gal; 15 %: 18 oz.
 	near(t, "13 1/2 oz", 200/0.20*100*gallon/1000/ounce, 13.5, 0.2)
 	near(t, "18 oz", 200/0.15*100*gallon/1000/ounce, 18, 0.25)
+	// Texas A&M: an ounce of goods of 15 % in 100 gal are 11.25 ppm, 22 oz make 250.
+	near(t, "an ounce", ounce*0.15*1000/(100*gallon), 11.25, 0.03)
+	near(t, "22 oz", 250/0.15*100*gallon/1000/ounce, 22, 0.3)
+	// 20-20-20 for 200 ppm by an injector of 1:100 and 1:200: 13.33 and 26.66 oz in a
+	// gallon of stock, by the round figure of 75; 13.35 and 26.71 exactly.
+	near(t, "1:100", 200/0.20*100*gallon/1000/ounce, 13.33, 0.03)
+	near(t, "1:200", 200/0.20*200*gallon/1000/ounce, 26.66, 0.06)
 	// scienceinhydroponics.com 2021: 10 ppm more of an element, g/L, and what comes along.
 	for _, c := range []struct {
 		salt       string
