@@ -54,6 +54,8 @@ type viewer struct {
 	page string
 	gone chan struct{}
 	once sync.Once
+	// looks is what it looks at beside the plan; guarded by the hub's mu.
+	looks looks
 }
 
 func newHub(live *engine.Live, file, boot string, log *slog.Logger) *hub {
@@ -139,6 +141,9 @@ func (v *viewer) send(m []byte) {
 // drop ends the viewer. The hub is locked.
 func (v *viewer) drop() {
 	delete(v.hub.viewers, v)
+	if v.looks.stop != nil {
+		v.looks.stop()
+	}
 	v.once.Do(func() { close(v.gone) })
 	v.conn.Close()
 }
@@ -166,6 +171,8 @@ func (h *hub) take(v *viewer, m *FromPage) {
 		h.try(v, m)
 	case "why":
 		h.why(v, m)
+	case "look":
+		h.look(v, m)
 	default:
 		h.mu.Lock()
 		defer h.mu.Unlock()
@@ -320,6 +327,7 @@ func (h *hub) broadcast(m *ToPage) {
 // cancelled. The hub is locked.
 func (h *hub) draw() {
 	h.halt()
+	h.lookAgain()
 	h.bands = nil
 	ctx, cancel := context.WithCancel(context.Background())
 	h.stop, h.stopped = cancel, make(chan struct{})

@@ -23,6 +23,7 @@ const mostMessage = 256 << 10
 //	hello   From, Boot, Version: the page is here, and has the book up to change From of the server run Boot (0 and "" when new)
 //	edit    ID, Edit: change the book
 //	undo    ID: take back this page's last edit that is not taken back yet
+//	look    Scenario, Beside: what scenarios come to, from now on; edits still go to the plan
 //	try     ID, Edit, Ask: what the edit would give, without doing it
 //	why     ID, Ask, Week, Part: what moves the first figure asked for, and what changed it
 type FromPage struct {
@@ -33,7 +34,11 @@ type FromPage struct {
 	Page    string    `json:"page,omitempty"` // the page's own name, kept over reconnects: undo is per page
 	ID      string    `json:"id,omitempty"`   // of an edit or undo; a repeated ID is answered again, never done twice
 	Edit    book.Edit `json:"edit,omitzero"`
-	Ask     []string  `json:"ask,omitempty"` // lines to look at in a try; the answers come along
+	// Scenario and Beside, of a look: whose values to show, "" the plan's, and whose
+	// answers to set beside it.
+	Scenario string   `json:"scenario,omitempty"`
+	Beside   []string `json:"beside,omitempty"`
+	Ask      []string `json:"ask,omitempty"` // lines to look at in a try; the answers come along
 	// Of a why: the place of a week in the season, none for the whole season; and which
 	// of the other cells, in their order, none for all together.
 	Week *int `json:"week,omitempty"`
@@ -50,6 +55,8 @@ type FromPage struct {
 //	refused   edit ID was not done: Fault says why
 //	would     what the tried edit ID would give: Values, Answers, or a Fault
 //	why       what ID asked: Why
+//	look      what scenario Scenario comes to at Number: Answers, and Values when it is
+//	          the one looked at; again with Draws when its draws are done
 //	here      how many pages have the book open, this one too; whenever it changes
 //	elsewhere the file was changed by another program; Fault says what now
 type ToPage struct {
@@ -72,6 +79,7 @@ type ToPage struct {
 	Recomputed int    `json:"recomputed,omitempty"`
 	Undo       string `json:"undo,omitempty"` // to the page itself: what its next undo would take back; "" nothing
 	Draws      int    `json:"draws,omitempty"`
+	Scenario   string `json:"scenario,omitempty"` // look
 	Here       int    `json:"here,omitempty"`
 	Why        *Why   `json:"why,omitempty"`
 	Fault      *Fault `json:"fault,omitempty"`

@@ -12,7 +12,12 @@ export const undo = signal('') // what this page's next undo would take back
 export const here = signal(1) // pages that have the book open, this one too
 export const news = signal(null) // the last change of someone else: { what, number }
 
+export const scenario = signal('') // that this page looks at; '' is the plan
+export const planAnswers = signal([])
+
 let boot = ''
+let planBands = 'drawing'
+const plan = new Map() // name -> what the plan says of a line that the scenario shows otherwise
 const values = new Map() // name -> signal of its value or null
 const before = new Map() // name -> signal of the value before someone else's change, for a while
 const rows = new Map() // part -> signal of its row
@@ -24,6 +29,20 @@ const held = (map, key) => map.get(key) ?? map.set(key, signal(null)).get(key)
 // valueOf gives the signal of a line's value, also of one that is not there yet.
 export const valueOf = (name) => held(values, name)
 export const beforeOf = (name) => held(before, name)
+
+// What the plan says of a line, whatever is looked at; planOf for what a scenario
+// shows otherwise only. A change is always one of the plan.
+const ofPlan = (name) => (plan.has(name) ? plan.get(name) : valueOf(name).peek())
+export const planOf = (name) => { valueOf(name).value; return plan.get(name) ?? null }
+function put(name, value) {
+  if (plan.has(name)) plan.set(name, value)
+  else valueOf(name).value = value
+}
+
+function drawn(state) {
+  planBands = state
+  if (!scenario.peek()) bands.value = state
+}
 
 // names gives every name that has a value.
 export const names = () => [...values].filter(([, v]) => v.peek()).map(([name]) => name)
@@ -44,10 +63,11 @@ export function apply(message, me) {
       case 'snapshot':
         boot = message.boot
         number.value = message.number
+        plain()
         for (const [name, value] of values) if (!message.values?.[name]) value.value = null
         take(message, false)
         undo.value = message.undo ?? ''
-        bands.value = 'drawing'
+        drawn('drawing')
         return true
       case 'resumed':
         if (message.number !== number.peek()) return false
@@ -58,13 +78,13 @@ export function apply(message, me) {
         if (message.number !== number.peek() + 1 || !Object.entries(message.values ?? {}).every(whole)) return false
         number.value = message.number
         take(message, message.by !== me)
-        bands.value = 'drawing'
+        drawn('drawing')
         if (message.by !== me) news.value = { what: message.what ?? 'changed the book', number: message.number }
         return true
       case 'bands':
         if (message.number !== number.peek()) return true // of an older book
         take(message, false)
-        bands.value = 'done'
+        drawn('done')
         return true
       case 'here':
         here.value = message.here
@@ -80,7 +100,7 @@ export function apply(message, me) {
 // whole puts the cells that moved among those that the page has; false when it has none.
 function whole([name, value]) {
   if (!value?.moved) return true
-  const cells = valueOf(name).peek()?.cells?.slice()
+  const cells = ofPlan(name)?.cells?.slice()
   if (!cells) return false
   for (const [from, ...run] of value.moved) run.forEach((x, i) => { cells[from + i] = x })
   value.cells = cells
@@ -97,19 +117,21 @@ function take(message, others) {
     here.value = row.fault && !row.fault.waits ? { ...row, good } : row
   }
   for (const [name, value] of Object.entries(message.values ?? {})) {
-    const here = valueOf(name)
-    const old = here.peek()
+    const old = ofPlan(name)
     if (message.type === 'change' && value && old?.low) value.waits = true // its band is being drawn again
     if (message.type === 'change' && value?.stale) value.since = old?.since ?? Date.now()
     const show = () => {
       if (others && old && value) remember(name, old)
-      if (!same(old, value)) here.value = value
+      if (!same(old, value)) put(name, value)
     }
     if (message.type === 'change' && !inSight(name)) later.push(show)
     else show()
   }
-  if (message.type === 'bands') for (const value of values.values()) if (value.peek()?.waits) value.value = { ...value.peek(), waits: false }
-  if (message.answers) answers.value = message.answers.map((a) => answered(a, answers.peek().find((b) => b.key === a.key)))
+  if (message.type === 'bands') for (const name of values.keys()) if (ofPlan(name)?.waits) put(name, { ...ofPlan(name), waits: false })
+  if (message.answers) {
+    planAnswers.value = message.answers.map((a) => answered(a, planAnswers.peek().find((b) => b.key === a.key)))
+    if (!scenario.peek()) answers.value = planAnswers.peek()
+  }
 }
 
 let later = [] // what shows the new values of lines that stand out of sight
@@ -128,6 +150,50 @@ export function unseen() {
   later = []
   batch(() => { for (const show of all) show() })
 }
+
+// plain shows what the plan says of the lines named, or of all.
+function plain(names = [...plan.keys()]) {
+  for (const name of names) {
+    const value = plan.get(name)
+    plan.delete(name)
+    valueOf(name).value = value
+  }
+}
+
+// look shows a scenario from now on, '' the plan. What it comes to, the server says (see).
+export function look(name) {
+  batch(() => {
+    scenario.value = name
+    bands.value = name ? 'drawing' : planBands
+    if (!name) {
+      plain()
+      answers.value = planAnswers.peek()
+    }
+  })
+}
+
+// see takes in what the scenario comes to that this page looks at: of each line what
+// it says otherwise than the plan. Without draws yet, bands are left as they are.
+export function see(message) {
+  if (message.scenario !== scenario.peek() || message.number !== number.peek()) return
+  unseen()
+  learn(message.units)
+  batch(() => {
+    const says = message.values ?? {}
+    plain([...plan.keys()].filter((name) => !(name in says)))
+    for (const [name, value] of Object.entries(says)) {
+      const own = ofPlan(name)
+      if (message.draws ? same(own, value) : alike(own, value)) { plain(plan.has(name) ? [name] : []); continue }
+      if (!plan.has(name)) plan.set(name, own)
+      if (!message.draws && own?.low) value.waits = true
+      valueOf(name).value = value
+    }
+    if (message.answers) answers.value = message.answers.map((a) => answered(a, answers.peek().find((b) => b.key === a.key)))
+    bands.value = message.draws ? 'done' : 'drawing'
+  })
+}
+
+const alike = (a, b) => a?.cells?.length === b?.cells?.length && (a?.cells ?? []).every((x, i) => x === b.cells[i])
 
 // answered keeps of the answer before what the new one cannot say: all of it when a
 // line is in error, marked stale; and where a band is being drawn again.

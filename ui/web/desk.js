@@ -6,6 +6,7 @@ import { sentence } from './edit.js'
 import { Find } from './find.js'
 import { computed, effect, html, icon, render, signal, useEffect, useRef } from './html.js'
 import { Contents, Page } from './page.js'
+import { Looking, Scenarios } from './scenario.js'
 import { dateText } from './show.js'
 import { Trace, path } from './trace.js'
 import { habit, habits, useUnits } from './units.js'
@@ -78,7 +79,7 @@ function Desk() {
     <div class=${path.value.length ? 'desk tracing' : 'desk'}>
       <nav class="rail" aria-label="Pages"><div class="mark"><svg width="20" height="24" aria-hidden="true"><use href="#i-mark" /></svg>Wintertruss</div><${Find} /><${Contents} /><${State} /></nav>
       <div class="main">
-        <header class="lead" ref=${lead}><div class="top"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${dateText(book.value.as_of.slice(0, 10))}` : ''}</small></div><div class="tools"><${Undo} /><${Units} /><${Light} /></div></div><${Answers} /></header>
+        <header class="lead" ref=${lead}><div class="top"><div class="book">${book.value?.title ?? ''}<small>${book.value ? `as of ${dateText(book.value.as_of.slice(0, 10))}` : ''}</small></div><${Scenarios} /><div class="tools"><${Undo} /><${Units} /><${Light} /></div></div><${Looking} /><${Answers} /></header>
         <div class="hang"><${Slim} /><${Ribbon} /></div>
         <${Page} /><${Banner} /></div>
       <${Trace} />

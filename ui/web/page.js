@@ -8,6 +8,7 @@ import { Lines } from './line.js'
 import { List } from './list.js'
 import { Prose, liveText } from './prose.js'
 import { Records } from './records.js'
+import { Compare } from './scenario.js'
 
 const where = () => { try { return decodeURIComponent(location.hash.slice(2)) } catch { return '' } }
 const address = signal(where())
@@ -40,7 +41,7 @@ const troubles = (page) => page.blocks.reduce((n, block) => n + block.rows.filte
 export function Contents() {
   return html`<ol class="contents">${pages.value.map(({ page, name, title }) => {
     const n = troubles(page)
-    return html`<li key=${name}><a href=${'#/' + name} aria-current=${open.value?.name === name ? 'page' : undefined}><span>${title}</span>${n > 0 ? html`<span class="bad">${n} to put right</span>` : html`<${Headline} page=${page} />`}</a></li>`
+    return html`<li key=${name}><a href=${'#/' + name} aria-current=${open.value?.name === name && address.value !== COMPARE ? 'page' : undefined}><span>${title}</span>${n > 0 ? html`<span class="bad">${n} to put right</span>` : html`<${Headline} page=${page} />`}</a></li>`
   })}</ol>`
 }
 
@@ -72,8 +73,11 @@ function arrive() {
 
 const shown = { lines: Lines, list: List, records: Records, chart: Chart, prose: Prose }
 
+const COMPARE = 'look/compare' // no page's name has a stroke in it
+
 export function Page() {
-  const at = open.value
+  const beside = address.value === COMPARE
+  const at = beside && book.value ? { name: COMPARE, title: 'Side by side' } : open.value
   useEffect(() => {
     if (!at) return
     document.title = `${at.title}. ${book.peek().title}. Wintertruss`
@@ -81,6 +85,7 @@ export function Page() {
     document.querySelector('.contents [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' })
   }, [at?.name, wanted.value])
   if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">Opening the book…</p></main>`
+  if (beside) return html`<main class="page" id="page" tabindex="-1"><${Compare} /></main>`
   return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1>
     ${at.page.blocks.map((block, i) => { const Block = shown[block.kind] ?? Other; return html`<${Block} key=${at.name + block.kind + (block.name ?? i)} block=${block} />` })}
     ${!at.page.blocks.length && html`<p class="remark">Nothing stands on this page yet.</p>`}</main>`

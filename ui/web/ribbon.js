@@ -1,7 +1,7 @@
 // The season at a glance, above every page: the light of its weeks, the plantings as
 // vines, and what there is to pick with its band. The week that the page speaks of
 // is chosen here; weekly lines below share this time field (week.js).
-import { answers, book, home, valueOf } from './book.js'
+import { answers, book, home, planOf, valueOf } from './book.js'
 import { chart, gridlines } from './draw.js'
 import { computed, html, icon } from './html.js'
 import { figure, months, show, words } from './show.js'
@@ -103,13 +103,19 @@ export function Ribbon() {
       <${Numbers} />
       ${grown.length > 0 && html`<${Vines} vines=${grown} />`}
       ${line && html`<div class="rib-line">${fan && html`<${Grid} line=${line} unit=${value.unit} />`}
-        ${chart({ ...line, now: now.value, fan: true, label: label + ', week by week' })}<i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i, true) : '0' }}></i></div>`}
+        ${chart({ ...line, beside: planRow(total.value), now: now.value, fan: true, label: label + ', week by week' })}<i class="knot" hidden=${!line.known(i)} style=${{ top: line.known(i) ? line.at(i, true) : '0' }}></i></div>`}
       <div class="string"></div>
       <i class="now" hidden=${i === now.value || now.value < from || now.value >= to} style=${{ left: across(now.value + 0.5) + '%' }}></i>
       <span class="tag">${weekTag(i)}</span>
     </div>
     <div class="rib-r"><${Sky} />${grown.length > 0 && html`<ul class="rib-picks">${grown.map((v) => html`<li key=${v.member}><span class="vh">${v.label}: </span><${Lane} state=${stateOf(v, i)} /></li>`)}</ul>`}${line && html`<div class="rib-total"><b>${line.text(i)}</b><small>${[line.band(i), line.season() && 'season ' + line.season()].filter(Boolean).map((t) => html`<span>${t}</span>`)}</small></div>`}</div>
   </section>`
+}
+
+// planRow gives the row of the plan, where what is looked at says otherwise.
+function planRow(name) {
+  const value = planOf(name)
+  return value?.cells?.length ? collect(value).rows[0] : null
 }
 
 // Reach shows the weeks before the first sowing and after the last clearing, or

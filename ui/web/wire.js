@@ -99,6 +99,18 @@ function ask(question) {
   return new Promise((done) => tries.set(it, done))
 }
 
+let looked = { scenario: '', beside: [] }
+
+// lookAt asks what scenarios come to: whose values to show, and whose answers to set
+// beside the plan's. The server says so again after every change.
+export function lookAt(asked) {
+  looked = { ...looked, ...asked }
+  if (ready) socket.send(JSON.stringify({ type: 'look', ...looked }))
+}
+
+const listeners = []
+export const onLook = (call) => listeners.push(call)
+
 function enter(entry) {
   const it = { id: id(), file: book.peek()?.file ?? '', ...entry }
   entries.value = [...entries.peek(), it]
@@ -161,6 +173,10 @@ function receive(message) {
     tries.delete(message.id)
     return
   }
+  if (message.type === 'look') {
+    for (const call of listeners) call(message)
+    return
+  }
   batch(() => {
     if (message.version && message.version !== VERSION) {
       trouble.value = { message: 'The program is newer than this page.', hint: 'Load the page again.' }
@@ -182,6 +198,7 @@ function opened() {
   ready = true
   const file = book.peek().file
   for (const entry of entries.peek()) if (entry.file === file) send(entry)
+  if (looked.scenario || looked.beside.length) lookAt({})
 }
 
 // painted notes the number of the book on the body once it can be seen: tests and
