@@ -3,12 +3,12 @@
 // is chosen here; weekly lines below share this time field (week.js).
 import { answers, book, home, planOf, valueOf } from './book.js'
 import { chart, gridlines } from './draw.js'
-import { computed, html, icon } from './html.js'
+import { computed, effect, html, icon } from './html.js'
 import { figure, months, show, words } from './show.js'
 import { collect, isWeekly } from './value.js'
 import { inHabit } from './units.js'
 import { Lane, Vines, stateOf, vines } from './vines.js'
-import { DAY, across, beyond, choose, focus, now, pick, showWhole, span, spanText, step, weeks, weekTag, whenText, whole } from './week.js'
+import { DAY, across, beyond, choose, focus, now, pick, plantings, showWhole, span, spanText, step, weeks, weekTag, whenText, whole } from './week.js'
 
 // daylight tints the ribbon: 0 in the darkest week, 1 in the lightest. It follows
 // the height of the sun over the year and is no figure of the book; south of the
@@ -78,6 +78,10 @@ function Sky() {
 // whole0 writes a temperature without its decimals.
 const whole0 = ({ x, unit }) => { const f = figure(x, unit); return f.number.replace(/\.\d+$/, '') + f.unit }
 
+// The room that the vines take is said to the whole page: when it has scrolled they
+// give way, and what they took is kept below the ribbon.
+effect(() => document.documentElement.style.setProperty('--lanes', plantings.value ? book.value?.axes[plantings.value]?.length ?? 0 : 0))
+
 // Ribbon shows the season's weeks and lets one be chosen.
 export function Ribbon() {
   const all = weeks.value
@@ -90,7 +94,7 @@ export function Ribbon() {
   const label = home(total.value)?.row?.value.label || words(total.value)
   const text = `Week ${all[i].no}, ${spanText(i)}, ${whenText(i)}`
   const fan = line && line.rows.length === 1
-  return html`<section class="ribbon" aria-label="Season" style=${{ '--lanes': grown.length, '--fan': line ? 1 : 0 }}>
+  return html`<section class="ribbon" aria-label="Season" style=${{ '--fan': line ? 1 : 0 }}>
     <div class="rib-side"><div class="rib-l"><strong>Week ${Number(all[i].no)}<small>${spanText(i)}, ${whenText(i)}</small></strong>
       <button class="step" aria-label="Week before" onClick=${() => choose(i - 1)}>${icon('back')}</button>
       <button class="step" aria-label="Week after" onClick=${() => choose(i + 1)}>${icon('chev')}</button></div>
