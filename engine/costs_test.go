@@ -203,6 +203,31 @@ func TestPicksBesideLabels(t *testing.T) {
 	}
 }
 
+// Mites on tomatoes, and nights that are too cold for them, are warned of.
+func TestAgentsThatFail(t *testing.T) {
+	for set, want := range map[string]string{
+		"programme.agent@white_tomato=cucumeris": "hairs",
+		"house.night@short=50 degF":              "too cold",
+		"mix_ratio=400":                          "dissolves",
+		"element.recipe@nitrogen=60 ppm":         "do not make the recipe",
+	} {
+		said := ""
+		for _, c := range ternHollow(t, []string{set}).Cautions() {
+			said += c.Message + "\n"
+		}
+		if !strings.Contains(said, want) {
+			t.Errorf("%s: no caution says %q:\n%s", set, want, said)
+		}
+	}
+	for _, c := range costsOf(t).Cautions() {
+		for _, word := range []string{"hairs", "too cold", "dissolves", "recipe"} {
+			if strings.Contains(c.Message, word) {
+				t.Errorf("the starter book is warned: %s", c.Message)
+			}
+		}
+	}
+}
+
 // A winter without a crop needs no hands, feed, wasps or packs.
 func TestColdHousesNeedNothing(t *testing.T) {
 	d := ternHollow(t, []string{"grows=no"}, "test_packs = total(packs) -> 1", "test_hours = total(hours) -> h", "test_salts = total(salts) -> lb",

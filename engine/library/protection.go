@@ -157,22 +157,22 @@ var holdsOn = formula.Function{
 	Name: "holds_on",
 	Card: formula.Card{
 		Family: labourFamily,
-		Says:   "Whether an agent stays on a crop: mites that run along stems are caught by the sticky hairs of a tomato, and few stay on it.",
+		Says:   "Whether an agent stays on a crop: mites that run along stems are caught by sticky hairs, as a tomato's, and few stay.",
 		Gives:  "yes or no, over the axes of both",
-		Valid:  "The crop by its word: tomato is the one that matters. Kinds: " + agentWords + "." + adviser,
+		Valid:  "Kinds: " + agentWords + "." + adviser,
 		Source: "common practice",
 		Example: formula.Example{
-			Lines: []string{"mites : cucumeris", "grown : tomato", "stays = holds_on(mites, grown) ? 1 : 0"},
+			Lines: []string{"mites : cucumeris", "grown : tomato", `stays = holds_on(mites, is(grown, "tomato")) ? 1 : 0`},
 			Ask:   "stays", Want: []float64{0},
 		},
 	},
-	Params: []formula.Param{agentParam, {Name: "crop", Says: "the crop", Takes: formula.Words}},
+	Params: []formula.Param{agentParam, {Name: "hairy", Says: "whether the crop's stems have sticky hairs", Takes: formula.Truths}},
 	Kernel: &formula.Kernel{
 		Name:    "holds on",
 		Results: []formula.Result{{Takes: formula.Truths}},
 		Run: func(c *formula.Call) {
 			if a, ok := agentOf(c); ok {
-				c.Out[0][0] = yes(a.HoldsOn(c.Word(c.In[1][0])))
+				c.Out[0][0] = yes(a.HoldsOn(c.In[1][0] != 0))
 			}
 		},
 	},

@@ -15,7 +15,7 @@ var (
 type Agent int
 
 // agent is what is known of one: its word, the coldest night at which it works, and
-// whether the hairs of tomato stems stop it.
+// whether hairy stems, as a tomato's, stop it.
 type agent struct {
 	word  string
 	night float64 // degC; [unknown] where nothing is known
@@ -65,6 +65,5 @@ func AgentOf(word string) (Agent, bool) {
 // nothing is known of it, yes.
 func (a Agent) LaysAt(night float64) bool { return night > agents[a].night }
 
-// HoldsOn says whether an agent stays on a crop, by the crop's word: mites do badly on
-// the hairs of a tomato.
-func (a Agent) HoldsOn(crop string) bool { return !(agents[a].hairy && crop == "tomato") }
+// HoldsOn says whether an agent stays on a crop with or without hairy stems.
+func (a Agent) HoldsOn(hairy bool) bool { return !(agents[a].hairy && hairy) }

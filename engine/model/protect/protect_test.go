@@ -101,14 +101,14 @@ func TestAgents(t *testing.T) {
 	for _, c := range []struct {
 		word         string
 		night        float64
-		crop         string
+		hairy        bool
 		lays, stands bool
 	}{
-		{"cucumeris", 12, "pepper", false, true}, {"cucumeris", 16, "pepper", true, true}, {"cucumeris", 16, "tomato", true, false},
-		{"persimilis", 5, "tomato", true, false}, {"encarsia", 5, "tomato", true, true}, {"stratiolaelaps", 14, "tomato", false, true},
+		{"cucumeris", 12, false, false, true}, {"cucumeris", 16, false, true, true}, {"cucumeris", 16, true, true, false},
+		{"persimilis", 5, true, true, false}, {"encarsia", 5, true, true, true}, {"stratiolaelaps", 14, true, false, true},
 	} {
 		a, ok := AgentOf(c.word)
-		if !ok || a.LaysAt(c.night) != c.lays || a.HoldsOn(c.crop) != c.stands {
+		if !ok || a.LaysAt(c.night) != c.lays || a.HoldsOn(c.hairy) != c.stands {
 			t.Errorf("%+v", c)
 		}
 	}
