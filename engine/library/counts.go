@@ -202,6 +202,7 @@ var plantsToCount = formula.Function{
 		Gives:  "plant, rounded up",
 		Valid:  "Plants taken at random. Spread between plants: trusses flowered 5 %, trusses on the stem 15 %, weight in a week 30 %, fruit or weight a plant 45 %.",
 		Source: "Cochran 1977, Sampling Techniques, chapter 4; spreads: an open crop record, cherry tomato, Ohio, 2024, and Lucio et al., Revista Ciencia Agronomica, scielo S1806-66902018000400653, abstract",
+		Table:  samplingTable,
 		Example: formula.Example{
 			Lines: []string{"spread : 45 %", "within : 15 %", "marked = plants_to_count(spread, within) -> plant"},
 			Ask:   "marked", Want: []float64{35},

@@ -145,6 +145,7 @@ var firstFlower = formula.Function{
 		Gives:  "a date, to the nearest day",
 		Valid:  "Any season, at 17 to 23 degC; the light sum is known to 10 %, and advisers' calendars run one to three weeks later. Outside the book's weeks the light of the nearest week holds. Blank when the light is not known from sowing on; plants in the dark are an error.",
 		Source: "Calvert 1959, Journal of Horticultural Science 34:154-162, abstract: about 400,000 foot-candle hours in winter, about 40 days in summer; cooler days: Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, equation 28",
+		Table:  calendarTable,
 		Example: formula.Example{
 			Lines: []string{"sown : 2026-11-10", "light : 4.1 mol/m2/d", "to_flower = first_flower(sown, light) - sown -> d"},
 			Ask:   "to_flower", Want: []float64{78},
@@ -227,6 +228,7 @@ var filled = formula.Function{
 		Gives:  "as potential, over week",
 		Valid:  "Kept within 0.5 and 1.3 of the usual weight. The rule was published for whole yields; here all of it falls on the weight. Fewer fruit on the plant also make heavier ones, which this leaves out. Before the book's weeks the light of the first week holds.",
 		Source: "Marcelis et al. 2006, Acta Horticulturae 711, abstract: 0.7 to 1 % of yield for 1 % of light, more in winter; delay: Gent 2007, HortScience 42:514-520, abstract",
+		Table:  shadeTable,
 		Example: formula.Example{
 			Lines: []string{
 				"light over week : 16 mol/m2/d; 8 mol/m2/d from 2027-W01", "full : 120 g/fruit", "full_light : 16 mol/m2/d",
@@ -270,6 +272,7 @@ var lightCeiling = formula.Function{
 		Gives:  "kg/m2 in each week",
 		Valid:  "A full crop with fruit on it. Generous for a house without lamps and CO2, where the 0.41 was read from such; a forecast that passes it by a fifth is wrong somewhere. In the book's first weeks, the mean of the weeks there are.",
 		Source: "own arithmetic on Hemming et al. 2020, data set, doi 10.4121/uuid:88d22c60-21b3-4ea8-90db-20249a5be2a7: 4.5 to 4.7 g of fresh cherry tomato a mol, at 9 % dry matter; delay: Gent 2007, HortScience 42:514-520",
+		Table:  contestTable,
 		Example: formula.Example{
 			Lines: []string{"light : 10 mol/m2/d", "dry : 9 %", `most = at(light_ceiling(light, dry), "2027-W10") -> kg/m2`},
 			Ask:   "most", Want: []float64{0.3188888889},

@@ -32,6 +32,7 @@ var soundShare = formula.Function{
 		Gives:  "a share, 0 to 1",
 		Valid:  "Shares of the weight. Out as cracked, for a start: cherry 14 % of the weight through a late summer and autumn, up to 28 % in a week (Ohio 2024); large tomatoes up to 35 % without shade, about 25 % under it, in summer (Gent 2007); cherry in a lit winter house 0 to 4 % second class (the Netherlands 2020). Your own grading is better.",
 		Source: "definition; figures: Gent 2007, HortScience 42:514-520, abstract; open crop records, Ohio 2024; Hemming et al. 2020, data set of the second autonomous greenhouse challenge",
+		Table:  lostTable,
 		Example: formula.Example{
 			Lines: []string{"cracked : 14 %", "rot : 5 %", "small : 10 %", "first_grade = sound_share(cracked, rot, small) -> %"},
 			Ask:   "first_grade", Want: []float64{73.53},

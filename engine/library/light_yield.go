@@ -34,6 +34,7 @@ var lightYield = formula.Function{
 		Gives:  "kg/m2, over week",
 		Valid:  lightYieldValid,
 		Source: "own fit to " + cucumberRecord + "; about 1 % of yield for 1 % of light: Marcelis et al. 2006, Acta Horticulturae 711, abstract (0.7 to 1); once topped: 74 % to fruit before, Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, appendix C, measured on tomato",
+		Table:  lightUseTable,
 		Example: formula.Example{
 			Lines: []string{"light over week : 16 mol/m2/d; 8 mol/m2/d from 2027-W01", "own_use : 25 g/mol",
 				`bright = at(light_yield(light, own_use), "2026-W50") -> kg/m2`, `dim = at(light_yield(light, own_use), "2027-W02") -> kg/m2 // half, a week after the light was halved`},
@@ -65,6 +66,7 @@ var lightUse = formula.Function{
 		Gives:  "g/mol",
 		Valid:  lightYieldValid + " Closed weeks count, the open one and those to come do not; of closed weeks those that are blank are passed over.",
 		Source: "definition; usual use: own arithmetic on " + cucumberRecord,
+		Table:  lightUseTable,
 		Example: formula.Example{
 			Lines: []string{"light : 16 mol/m2/d", "seen_so_far over week : 0 kg/m2; 1 kg/m2 from 2026-W40; 2.8 kg/m2 from 2026-W41",
 				"own_use = light_use(seen_so_far, light) -> g/mol // 22 closed weeks at 25 g/mol and 2 at 30"},

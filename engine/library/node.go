@@ -83,6 +83,7 @@ var fruitDays = formula.Function{
 		Gives:  "d, for each cell of air",
 		Valid:  "Cucumber from 20 to 24 degC, to 2.2 days; it stays above 26 degC and never ripens at 14 degC: an error. More fruit on the plant take longer, which is left out. Pepper from 18 to 30 degC; its 59.5 days are from memory: put your own dates in their place.",
 		Source: "own fit to " + cucumberRecord + "; pepper: " + pepperPeriod,
+		Table:  fruitDaysTable,
 		Example: formula.Example{
 			Lines: []string{"air : 22 degC", "grown : cucumber", "to_pick = fruit_days(air, grown) -> d"},
 			Ask:   "to_pick", Want: []float64{18.1159420},

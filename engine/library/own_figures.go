@@ -16,6 +16,7 @@ var stageBetween = formula.Function{
 		Gives:  "a plain number, for each pair of dates",
 		Valid:  ripeningValid + " Outside the book's weeks the air of the nearest week holds. Blank when the air is not known between the dates. Below 0 when the second date comes first.",
 		Source: ripeningSource,
+		Table:  ripeningTable,
 		Example: formula.Example{
 			Lines: []string{"air : 18 degC", "flowered : 2026-12-01", "picked_on : 2027-02-17", "own = stage_between(flowered, picked_on, air) -> 1 // 78 days of 65"},
 			Ask:   "own", Want: []float64{1.2},
@@ -77,6 +78,7 @@ var pickedOfForecast = formula.Function{
 		Gives:  "a share, over no week",
 		Valid:  "Closed weeks count, the open one and those to come do not; of closed weeks those that are blank are passed over. The first week of picks is left out, as picking has not got going; 100 % until there are others. On three lit winter crops of cherry, told by fruit_grown, the weight still to be picked came to 7 to 10 % in the mean; without a record of light on large tomatoes to 12 %, on an autumn crop to 21 %.",
 		Source: "definition; the weeks: " + ownTrial,
+		Table:  ownTrialTable,
 		Example: formula.Example{
 			Lines: []string{"told : 100 lb", "seen_so_far over week : 0 lb; 60 lb from 2026-W40; 127 lb from 2026-W41",
 				"share = picked_of_forecast(seen_so_far, told) -> % // (5 x 127 + 4 x 100) / (9 x 100)"},

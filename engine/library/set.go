@@ -42,6 +42,7 @@ var setByLight = formula.Function{
 		Gives:  "a share, 0 to 1, for each cell of light",
 		Valid:  "The source calls the 8.6 g an assumption; the growth from light is from memory, without added CO2. Count on marked plants as soon as there are trusses: what is counted is always better.",
 		Source: "Vanthoor et al. 2011, Biosystems Engineering 110:378-395, electronic appendix, equation 29 and table 3; 74 % to fruit: appendix C, after Heuvelink 1996; light: Marcelis et al. 2006, Acta Horticulturae 711",
+		Table:  loadedTable,
 		Example: formula.Example{
 			Lines: []string{"light : 10 mol/m2/d", "own_growth : 0.6 g/mol", "left = set_by_light(light, own_growth) -> % // 6 g x 0.74 / 0.79 / 8.6 g"},
 			Ask:   "left", Want: []float64{65.3517810},
@@ -99,6 +100,7 @@ var hives = formula.Function{
 		Gives:  "hive, whole ones",
 		Valid:  "7 to 15 a hectare were enough, growers ran 8 to 20. A hive lasts about six weeks. In a small house too many visits wear the flowers out: open it on four days a week. Bees sting: whoever is allergic must know where the hive stands; and before any spray read its label for bees, and take the hive out.",
 		Source: "Morandin, Laverty & Kevan 2001, Journal of Economic Entomology 94:462-467, abstract; Hanna 2007, LSU AgCenter",
+		Table:  hivesTable,
 		Example: formula.Example{
 			Lines: []string{"floor : 2880 ft2", "at_once = hives_needed(floor) -> hive"},
 			Ask:   "at_once", Want: []float64{1},
