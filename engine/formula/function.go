@@ -44,7 +44,7 @@ const (
 	Quantity    Takes = iota // a number with the unit of Param.Unit
 	Truths                   // yes or no
 	Dates                    // dates, as days since 1970-01-01
-	Words                    // members of a list or kinds; the kernel sees word numbers, Call.Word their text
+	Words                    // kinds, as word numbers whose text Call.Word gives; of a column also members of a list, as their places in it
 	ListName                 // a list's name: the kernel gets the columns named in Kernel.Columns
 	QuotedWords              // quoted text, constant: Call.Text
 )

@@ -91,6 +91,10 @@ func (b *builder) kernelArg(k *kernelArgs, n *syntax.Call, i int) *syntax.Error 
 	if o.Kind != p.Takes {
 		return b.fault(arg, msgArgKind, k.fn.Name, p.Name, Type{Kind: p.Takes, Unit: b.one, Zero: false}.wants(), o.says())
 	}
+	if o.Kind == Words && o.List >= 0 {
+		// A member would come as its place in the list, and be read as the word of another.
+		return b.fault(arg, msgArgMember, k.fn.Name, p.Name, b.src.Space.Axes[o.List].Name)
+	}
 	id := o.id
 	if p.Takes == Quantity {
 		want := o.Unit

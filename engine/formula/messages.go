@@ -35,6 +35,7 @@ var (
 	msgArity           = msg{"arguments", "%[1]s takes %[2]s, not %[3]d", "%[4]s"}
 	msgArgUnit         = msg{"argument-unit", "%[1]s wants %[2]s in %[3]s, but gets %[4]s", ""}
 	msgArgKind         = msg{"argument-kind", "%[1]s wants %[2]s as %[3]s, but gets %[4]s", ""}
+	msgArgMember       = msg{"argument-member", "%[1]s wants a kind as %[2]s, but gets members of the list %[3]s", "take a column of kinds that stands in that list, such as %[3]s.kind"}
 	msgArgList         = msg{"argument-list", "%[1]s wants the name of a list as %[2]s", "a list's name alone, without a column"}
 	msgArgText         = msg{"argument-text", "%[1]s wants quoted text as %[2]s", "%[3]s"}
 	msgArgAxis         = msg{"argument-axis", "%[1]s wants one value of %[2]s for the whole %[3]s, but it changes along it", "take a mean, or one week of it with at(x, \"2027-W12\")"}

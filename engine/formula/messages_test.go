@@ -49,6 +49,7 @@ var faulty = []struct{ code, lines, want string }{
 	{"arguments", `x = «backwards()»`, "backwards takes 1 argument, not 0 / backwards(x)"},
 	{"argument-unit", `x = per_floor(house, «wage»)`, "per_floor wants paid in USD, but gets USD/h"},
 	{"argument-kind", `x = per_floor(house, «yes_please»)`, "per_floor wants paid as a number, but gets yes or no"},
+	{"argument-member", `x = of_kind(«planting.house»)`, "of_kind wants a kind as what, but gets members of the list house / take a column of kinds that stands in that list, such as house.kind"},
 	{"argument-list", `x = per_floor(«price», bill)`, "per_floor wants the name of a list as where / a list's name alone, without a column"},
 	{"argument-text", `x = only(weekly, «price»)`, "only wants quoted text as the member / \"long_tomato\""},
 	{"argument-text", `x = ask(«price», yes_please)`, "ask wants quoted text as what / the fruit"},
@@ -147,6 +148,8 @@ func TestMessages(t *testing.T) {
 			Kernel: &Kernel{Name: "by_cover", Columns: []Column{{Name: "sown", Unit: "1"}}, Results: []Result{{Unit: "1"}}, Run: func(*Call) {}}},
 		{Name: "grown", Params: []Param{{Name: "where", Takes: ListName}, {Name: "x", Whole: []string{"via cover"}}},
 			Kernel: &Kernel{Name: "grown", Results: []Result{{Unit: "1"}}, Run: func(*Call) {}}},
+		{Name: "of_kind", Params: []Param{{Name: "what", Takes: Words}},
+			Kernel: &Kernel{Name: "of_kind", Results: []Result{{Unit: "1"}}, Run: func(*Call) {}}},
 		{Name: "pairs", Params: []Param{{Name: "where", Takes: ListName}, {Name: "x"}},
 			Kernel: &Kernel{Name: "pairs", Results: []Result{{Unit: "1", Whole: []string{"list"}}}, Run: func(*Call) {}}},
 	} {
