@@ -13,14 +13,14 @@ import (
 // bookView gives the book as the page shows it.
 func bookView(d *engine.Desk, file string) *Book {
 	doc := d.Book.Doc
-	b := &Book{Title: d.Title(), File: file, AsOf: d.Day(), Axes: d.Axes(), Labels: d.Labels(), Now: d.Now()}
+	b := &Book{Title: d.Title(), File: file, AsOf: d.Day(), Axes: d.Axes(), Labels: d.Labels(), Now: d.Now(), Pages: []Page{}}
 	faults := faultsByLine(d)
 	var page *Page
 	var block *Block
 	proses := 0
 	place := func(title string) *Page {
 		if page == nil || page.Title != title {
-			b.Pages = append(b.Pages, Page{Title: title})
+			b.Pages = append(b.Pages, Page{Title: title, Blocks: []Block{}})
 			page = &b.Pages[len(b.Pages)-1]
 		}
 		return page

@@ -1,7 +1,7 @@
 // The three answers, first on every page and small enough to leave room for it:
 // question, the word that the draws earned, the figure with its band, what follows,
 // and the caution that belongs to it. What else an answer is made of is one step away.
-import { answers, bands } from './book.js'
+import { answers, bands, book } from './book.js'
 import { dotsOf20, spread } from './draw.js'
 import { sentence } from './edit.js'
 import { html, icon, signal, useLayoutEffect, useRef } from './html.js'
@@ -30,6 +30,7 @@ export function Answers() {
   }, [drawing])
   return html`<section class="answers" id="answers" ref=${section} aria-label="The three answers">${answers.value.length
     ? answers.value.map((a) => html`<${Answer} key=${a.key} answer=${a} />`)
+    : book.value ? html`<p class="asks-nothing">This book asks none of the three questions yet. A block <code>answers</code> names the lines that they are read from: <code>pays</code>, <code>charge</code>, <code>carries</code>.</p>`
     : [0, 1, 2].map((k) => html`<article class="answer coming" key=${k} aria-hidden="true"><i></i><i></i><i></i></article>`)}</section>`
 }
 

@@ -35,7 +35,7 @@ function State() {
 
 function Undo() {
   const what = undo.value
-  return html`<button class="tool" id="undo" disabled=${!what} title=${what ? `Undo: ${what}` : 'Nothing of yours to undo'} onClick=${takeBack}>${icon('undo')}<span>Undo${what && html`<span class="lbl">: ${what}</span>`}</span></button>`
+  return html`<button class="tool" id="undo" disabled=${!what} title=${what ? `Undo: ${what}` : 'Nothing of yours to undo'} onClick=${takeBack}>${icon('undo')}<span class="undo-what">Undo${what && html`<span class="lbl">: ${what}</span>`}</span></button>`
 }
 
 const theme = signal(localStorage.getItem('wintertruss.theme') ?? '')
@@ -53,7 +53,7 @@ function Light() {
 
 // Units lets this viewer read the book in the units they are used to.
 function Units() {
-  return html`<label class="tool units" title="Units that figures are shown in">${icon('scale')}<span class="vh">Units</span><select id="units" value=${habit.value} onChange=${(e) => useUnits(e.target.value)}>${habits.map(([name, text]) => html`<option key=${name} value=${name} selected=${name === habit.value}>${text}</option>`)}</select></label>`
+  return html`<label class="tool units" title="Units that figures are shown in">${icon('scale')}<span class="vh">Units</span><span class="pick"><select id="units" value=${habit.value} onChange=${(e) => useUnits(e.target.value)}>${habits.map(([name, text]) => html`<option key=${name} value=${name} selected=${name === habit.value}>${text}</option>`)}</select>${icon('chev')}</span></label>`
 }
 
 // Banner stands at the foot of the window and says what stands between the person and the file.
@@ -62,7 +62,7 @@ function Banner() {
   const n = entries.value.length
   return html`<div class="banners" role="alert">
     ${t && html`<div class="banner">${icon('bad')}<span><b>${sentence(t.message)}</b> ${t.hint ? sentence(t.hint) : ''}</span><button onClick=${() => { trouble.value = null }}>Seen</button></div>`}
-    ${link.value === 'offline' && n > 0 && html`<div class="banner mine">${icon('off')}<span><b>${n === 1 ? '1 entry waits.' : `${n} entries wait.`}</b> They are kept in this browser and go out as soon as the program answers. You can go on.</span></div>`}</div>`
+    ${link.value === 'offline' && n > 0 && html`<div class="banner mine">${icon('off')}<span><b>${n === 1 ? '1 entry waits.' : `${n} entries wait.`}</b> ${n === 1 ? 'It is kept in this browser and goes' : 'They are kept in this browser and go'} out as soon as the program answers. You can go on.</span></div>`}</div>`
 }
 
 // Voice tells readers of the screen what others changed.

@@ -36,7 +36,7 @@ export function gridlines({ low, high }) {
   const most = Math.max(Math.abs(low), Math.abs(high))
   if (!(most > 0)) return []
   const ten = 10 ** Math.floor(Math.log10(most))
-  const step = [0.2, 0.5, 1, 2, 5].map((x) => x * ten).find((x) => most / x < 3) ?? 5 * ten
+  const step = [0.2, 0.5, 1, 2, 5].map((x) => x * ten).find((x) => most / x < 3.6) ?? 5 * ten
   return [1, 2].map((k) => k * step).filter((x) => x < high)
 }
 

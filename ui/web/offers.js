@@ -1,7 +1,7 @@
 // The answer about prices: what there is of one crop, and what to ask for it at each
 // place that takes it. Which crops there are, and what is offered where, the book
 // says: its lists, and what their members refer to.
-import { bands, book, labelOf, valueOf } from './book.js'
+import { book, labelOf, valueOf } from './book.js'
 import { Figure, Why, bandOf, short, textOf } from './answers.js'
 import { html, icon, signal } from './html.js'
 import { show, words } from './show.js'
@@ -65,6 +65,5 @@ function Offer({ entry, row, rows, list, floor }) {
   const under = low && typeof row.x === 'number' && row.x < low.x
   return html`<div class=${under ? 'under' : ''}><dt>${nameOf(row, rows, list)}${namesHisPrice(entry, row) ? ', his price' : ''}</dt>
     <dd><${Why} entry=${entry}><b><${Figure} text=${textOf(entry, row)} /></b><//>
-      ${bands.value === 'drawing' && row.waits ? html`<small><i class="drawing"></i></small>` : ''}
       ${low && html`<small class="floor">${under && icon('under')}${under ? 'under ' : 'floor '}${textOf(floor.entry, low).replace(/(\d)\D*$/, '$1')}</small>`}</dd></div>`
 }

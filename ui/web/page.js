@@ -84,7 +84,7 @@ export function Page() {
     if (!arrive() && address.peek()) scrollTo(0, 0)
     document.querySelector('.contents [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' })
   }, [at?.name, wanted.value])
-  if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">Opening the book…</p></main>`
+  if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">${book.value ? 'Nothing stands in this book yet. Its file is plain text: headings are pages, and blocks of lines are what is computed.' : 'Opening the book…'}</p></main>`
   if (beside) return html`<main class="page" id="page" tabindex="-1"><${Compare} /></main>`
   return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1>
     ${at.page.blocks.map((block, i) => { const Block = shown[block.kind] ?? Other; return html`<${Block} key=${at.name + block.kind + (block.name ?? i)} block=${block} />` })}

@@ -83,7 +83,7 @@ export function Prose({ block }) {
     return () => { for (const place of places) render(null, place) }
   }, [block.html, edit.open.value])
   if (edit.open.value) return html`<${Writing} edit=${edit} />`
-  return html`<div class="prose"><div class="said" ref=${text} dangerouslySetInnerHTML=${{ __html: block.html }}></div>
+  return html`<div class="prose"><div class="said" ref=${text} dangerouslySetInnerHTML=${{ __html: block.html ?? '' }}></div>
     <button class="write" ref=${edit.opener} onClick=${() => edit.start(block.text.trim())}>${icon('write')}<span class="vh">Write on this text</span></button></div>`
 }
 

@@ -29,9 +29,9 @@ effect(() => { if (scenario.value && book.value && !scenarios.value.some((s) => 
 
 export function Scenarios() {
   if (!scenarios.value.length) return null
-  return html`<div class="plans"><label for="scenario" class="vh">Look at</label><select id="scenario" value=${scenario.value} onChange=${(e) => turn(e.target.value)}>
+  return html`<div class="plans"><label for="scenario" class="vh">Look at</label><span class="pick"><select id="scenario" value=${scenario.value} onChange=${(e) => turn(e.target.value)}>
       <option value="" selected=${!scenario.value}>The plan</option>
-      ${scenarios.value.map(({ name, title }) => html`<option key=${name} value=${name} selected=${name === scenario.value}>${title}</option>`)}</select>
+      ${scenarios.value.map(({ name, title }) => html`<option key=${name} value=${name} selected=${name === scenario.value}>${title}</option>`)}</select>${icon('chev')}</span>
     <a href="#/look/compare" class="tool" aria-current=${location.hash === '#/look/compare' ? 'page' : undefined}>Compare</a></div>`
 }
 
