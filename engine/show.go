@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -29,8 +30,24 @@ func Show(x float64, unitText string) string {
 	case unitText == "%":
 		return sign + n + " %"
 	}
-	return sign + n + " " + unitText
+	return sign + n + " " + counted(n, unitText)
 }
+
+// counted gives the unit behind a number as it is said: 3 trusses, 1 truss, 3 lb,
+// 3 fruit. Only a unit that is one whole word has a plural.
+func counted(n, unitText string) string {
+	if n == "1" || n == "1.00" || len(unitText) < 3 || unitText == "fruit" || slices.Contains(abbreviations, unitText) ||
+		strings.ContainsFunc(unitText, func(r rune) bool { return r != '_' && (r < 'a' || r > 'z') }) {
+		return unitText
+	}
+	if strings.HasSuffix(unitText, "s") || strings.HasSuffix(unitText, "x") || strings.HasSuffix(unitText, "ch") || strings.HasSuffix(unitText, "sh") {
+		return unitText + "es"
+	}
+	return unitText + "s"
+}
+
+// abbreviations are the units in small letters that are no words.
+var abbreviations = []string{"gal", "min", "mol", "mmol", "umol", "meq", "deg", "ppm"}
 
 // moneyUnit splits "USD/lb" into the currency and "/lb".
 func moneyUnit(text string) (code, per string, ok bool) {

@@ -51,7 +51,14 @@ function written(x, unit) {
   if (money && money.code === 'USD') return { number: sign + '$' + n, unit: unitText(money.per) }
   if (money) return { number: sign + n, unit: ' ' + money.code + unitText(money.per) }
   if (unit === '1' || unit === '') return { number: sign + n, unit: '' }
-  return { number: sign + n, unit: ' ' + unitText(unit) }
+  return { number: sign + n, unit: ' ' + unitText(counted(n, unit)) }
+}
+
+// counted gives the unit behind a number as it is said: 3 trusses, 1 truss, 3 lb, 3
+// fruit. Only a unit that is one whole word has a plural.
+function counted(n, unit) {
+  if (n === '1' || n === '1.00' || !/^[a-z_]{3,}$/.test(unit) || /^(fruit|gal|min|mol|mmol|umol|meq|deg|ppm)$/.test(unit)) return unit
+  return unit + (/(s|x|ch|sh)$/.test(unit) ? 'es' : 's')
 }
 
 // show writes a number with its unit; bare leaves the unit to what stands beside it.
