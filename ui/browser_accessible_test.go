@@ -41,10 +41,10 @@ func (w *window) judge(rules, excluded string) (broken, unjudged []rule, hold in
 	if !get[bool](w, `'axe' in window`) {
 		get[any](w, axe+";0")
 	}
-	found := get[struct {
+	found := getWithin[struct {
 		Passes                 int
 		Violations, Incomplete []rule
-	}](w, `axe.run({ include: [document], exclude: [`+excluded+`] }, { runOnly: `+rules+`, resultTypes: ['violations', 'incomplete'], selectors: false, preload: false }).then(({ passes, violations, incomplete }) => {
+	}](w, 4*patience, `axe.run({ include: [document], exclude: [`+excluded+`] }, { runOnly: `+rules+`, resultTypes: ['violations', 'incomplete'], selectors: false, preload: false }).then(({ passes, violations, incomplete }) => {
 		const short = (rules) => rules.map(({ id, help, nodes }) => ({ id, help, nodes: nodes.map(({ html, failureSummary }) => ({ html, failureSummary })) }))
 		return { passes: passes.length, violations: short(violations), incomplete: short(incomplete) }
 	})`, chromedp.EvalAwaitPromise)

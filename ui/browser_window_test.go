@@ -139,7 +139,13 @@ func (w *window) do(steps ...chromedp.Action[chromedp.Void]) {
 // get gives the value of a script.
 func get[T any](w *window, script string, options ...chromedp.EvaluateOption) T {
 	w.t.Helper()
-	ctx, cancel := context.WithTimeout(w.ctx, patience)
+	return getWithin[T](w, patience, script, options...)
+}
+
+// getWithin is get for a script that takes its time.
+func getWithin[T any](w *window, longest time.Duration, script string, options ...chromedp.EvaluateOption) T {
+	w.t.Helper()
+	ctx, cancel := context.WithTimeout(w.ctx, longest)
 	defer cancel()
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, options...))
 	if err != nil {
@@ -216,7 +222,12 @@ func (w *window) middle(selector string, text ...string) (x, y float64) {
 	for end := time.Now().Add(patience); ; time.Sleep(20 * time.Millisecond) {
 		at := get[place](w, spot, chromedp.EvalAwaitPromise)
 		if at.Says == "" {
-			return at.X, at.Y
+			// The head of the page grows slim some time after the page has scrolled.
+			time.Sleep(40 * time.Millisecond)
+			if again := get[place](w, spot, chromedp.EvalAwaitPromise); again == at {
+				return at.X, at.Y
+			}
+			at.Says = "it moves"
 		}
 		if time.Now().After(end) {
 			w.t.Fatalf("%s cannot click %s %s: %s", w.name, selector, strings.Join(text, " "), at.Says)

@@ -388,6 +388,7 @@ func (h *hub) bandsMessage(ctx context.Context, d *engine.Desk, number uint64) (
 			m.Values[name] = w
 		}
 	}
+	m.Cautions = cautionsView(d)
 	return m, nil
 }
 

@@ -82,10 +82,20 @@ type ToPage struct {
 	Scenario   string `json:"scenario,omitempty"` // look
 	Here       int    `json:"here,omitempty"`
 	Why        *Why   `json:"why,omitempty"`
-	Fault      *Fault `json:"fault,omitempty"`
+	// Cautions are the book's warnings that fire; bands: all of them.
+	Cautions []Caution `json:"cautions,omitempty"`
+	Fault    *Fault    `json:"fault,omitempty"`
 
 	at  time.Time                // change: when it was done
 	was map[string]*engine.Value // change: values before it
+}
+
+// Caution is a warning of the book that fires.
+type Caution struct {
+	Of      string `json:"of"`              // the left side of its condition: a line, or a formula
+	Where   string `json:"where,omitempty"` // the first cell that fails: "at long_tomato, 2027-W03"
+	Cells   int    `json:"cells"`           // how many fail
+	Message string `json:"message"`
 }
 
 // Why is what stands behind a figure beside its formula.

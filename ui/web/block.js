@@ -7,6 +7,7 @@ import { html } from './html.js'
 import { Faults, InPlace, Remarks } from './list.js'
 import { pretty, quantity, words } from './show.js'
 import { weeks } from './week.js'
+import { change } from './wire.js'
 
 const titles = {
   settings: 'Settings', pins: 'Pinned by hand', cautions: 'Cautions', links: 'What moves together', observe: 'Held against records', answers: 'What the answers read', scenario: 'What if', chart: 'Chart',
@@ -58,5 +59,5 @@ function OtherRow({ block, row }) {
   const label = `${name}${places ? ', ' + places : ''}`
   return html`<div><dt>${block.kind === 'pins' && html`<svg class="pin" viewBox="0 0 14 14" aria-hidden="true"><path d="M7 1l6 6l-6 6l-6 -6z" /></svg>`}${name}${places && html`<small>${places}</small>`}</dt>
     <dd>${make && it.sign ? html`<${InPlace} make=${(text) => make(block, it, text)} written=${pending ?? it.right} shown=${it.sign === '=' ? html`<${Formula} text=${'= ' + (pending ?? it.right)} />` : quantity(pending ?? it.right)} pending=${pending !== undefined} label=${label} />` : html`<span>${it.right.replace(/^"|"$/g, '')}</span>`}
-      ${it.note && html`<small>${it.note}</small>`}</dd></div>`
+      ${it.note && html`<small>${it.note}</small>`}${block.kind === 'pins' && it.sign && html`<button class="tool-link" onClick=${() => change({ kind: 'unpin', address: it.left, was: row.text })}>Let it go<span class="vh">: ${label}</span></button>`}</dd></div>`
 }

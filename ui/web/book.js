@@ -8,6 +8,7 @@ export const book = signal(null) // title, pages, axes, labels; its rows are sig
 export const answers = signal([])
 export const number = signal(0) // of the last change taken
 export const bands = signal('drawing') // done when the draws of that number have come
+export const cautions = signal([]) // the book's warnings that fire, of the last draws
 export const undo = signal('') // what this page's next undo would take back
 export const here = signal(1) // pages that have the book open, this one too
 export const news = signal(null) // the last change of someone else: { what, number }
@@ -85,6 +86,7 @@ export function apply(message, me) {
         if (message.number !== number.peek()) return true // of an older book
         take(message, false)
         drawn('done')
+        cautions.value = message.cautions ?? []
         return true
       case 'here':
         here.value = message.here

@@ -37,10 +37,14 @@ export function FunctionCard({ name }) {
       ${[['Gives', card.gives], ['Trust it', card.valid], ['Source', card.source]].map(([k, v]) => v && html`<dt>${k}</dt><dd>${unitText(v)}</dd>`)}</dl></aside>`
 }
 
-// CardTable draws a small published table: a row of heads, rows of figures.
+// CardTable draws the published table it rests on: two columns lie side by side as
+// they are read, more stand as a table.
 function CardTable({ table, name }) {
-  const head = table.columns ?? table.head ?? []
-  return html`<div class="ftable"><table><caption class="vh">${table.says ?? table.caption ?? `What ${name} rests on`}</caption>
-    ${head.length > 0 && html`<thead><tr>${head.map((c) => html`<th scope="col">${unitText(String(c))}</th>`)}</tr></thead>`}
-    <tbody>${(table.rows ?? []).map((row) => html`<tr>${row.map((c) => html`<td>${pretty(String(c))}</td>`)}</tr>`)}</tbody></table>${table.source && html`<small>${table.source}</small>`}</div>`
+  const head = (h) => `${h.name}${h.unit && h.unit !== '1' ? `, ${unitText(h.unit)}` : ''}`
+  const text = (x) => (x === null ? '' : pretty(String(x)))
+  const across = table.heads.length === 2 && table.rows.length <= 7 && !table.words
+  return html`<div class="ftable"><table><caption>${table.title || `What ${name} rests on`}</caption>
+    ${across ? html`<tbody>${table.heads.map((h, k) => html`<tr><th scope="row">${head(h)}</th>${table.rows.map((row) => (k ? html`<td>${text(row[k])}</td>` : html`<th>${text(row[k])}</th>`))}</tr>`)}</tbody>`
+      : html`<thead><tr>${table.heads.map((h) => html`<th scope="col">${head(h)}</th>`)}</tr></thead>
+    <tbody>${table.rows.map((row) => html`<tr>${row.map((c, k) => (k ? html`<td>${text(c)}</td>` : html`<th scope="row">${text(c)}</th>`))}</tr>`)}</tbody>`}</table>${table.source && html`<small>${table.source}</small>`}</div>`
 }

@@ -2,6 +2,7 @@
 // week. Weekly lines share the page's time field, so that the string of the focus
 // week goes through all of them.
 import { home, valueOf } from './book.js'
+import { Care } from './care.js'
 import { placeOfWritten, sentence, target, useEdit, usePending, withWritten } from './edit.js'
 import { Editor } from './editor.js'
 import { html, useSignal } from './html.js'
@@ -63,6 +64,7 @@ function Line({ row }) {
     ${edit.open.value && html`<${Editor} edit=${edit} name=${row.name} names=${!row.input || pending} label=${(row.input ? 'Value of ' : 'Formula of ') + name} literal=${row.input && !pending} hint=${row.unit ? 'in ' + row.unit : ''} />`}
     ${!edit.open.value && fault && html`<${Mend} row=${row} fault=${fault} edit=${edit} start=${start} value=${value} />`}
     ${weekly && opened.value && html`<${Opened} row=${row} name=${name} value=${value} edit=${edit} start=${start} quiet=${edit.open.value || fault} />`}
+    ${row.name && html`<${Care} name=${row.name} />`}
     ${row.fault?.waits && html`<p class="waits">Waits for <a href=${'#/line/' + row.fault.waits} onClick=${(e) => goTo(e, row.fault.waits)}>${home(row.fault.waits)?.row?.value.label || row.fault.waits}</a>.</p>`}
     ${!fault && !row.fault && value?.fault && html`<p class="waits">${sentence(value.fault.message)}</p>`}
   </div>`

@@ -5,7 +5,7 @@ import { book } from './book.js'
 import { target, useEdit, usePending } from './edit.js'
 import { Editor } from './editor.js'
 import { computed, html } from './html.js'
-import { quantity } from './show.js'
+import { quantity, typed, typedText } from './show.js'
 import { weekTag, weeks } from './week.js'
 import { change } from './wire.js'
 
@@ -31,6 +31,9 @@ const all = computed(() => {
   return out
 })
 
+// amount writes a literal as a person reads it.
+const amount = (text) => { const it = typed(text); return it && !it.low ? typedText(it.middle, it.unit) : quantity(text) }
+
 const covers = (pin, week, members) => (!pin.week || pin.week === week) && pin.members.every((m) => members.includes(m))
 
 // pinAt gives the pin of one cell of a line: of a week, and of members.
@@ -52,9 +55,9 @@ export function Pin({ name, title, i, members = [], unit }) {
   const goes = usePending(target({ kind: 'unpin', address }))
   const whole = `${title}, ${weekTag(i)}`
   if (edit.open.value) return html`<${Editor} edit=${edit} label=${`${whole}, held by hand at`} hint=${`a value in ${unit || 'its unit'}, and // why`} />`
-  if (waits) return html`<span class="by-hand"><${Diamond} /><b>${quantity(String(waits.text).split('//')[0].trim())}</b> <small class="unsaved">not saved yet</small></span>`
+  if (waits) return html`<span class="by-hand"><${Diamond} /><b>${amount(String(waits.text).split('//')[0].trim())}</b> <small class="unsaved">not saved yet</small></span>`
   if (!held) return html`<button class="tool-link" ref=${edit.opener} onClick=${() => edit.start('')}>Hold ${weekTag(i)} by hand<span class="vh">: ${title}</span></button>`
-  return html`<span class="by-hand"><${Diamond} /><b>${quantity(held.text)}</b> by hand${held.note && html`<small>${held.note}</small>`}
+  return html`<span class="by-hand"><${Diamond} /><b>${amount(held.text)}</b> by hand${held.note && html`<small>${held.note}</small>`}
     <button class="tool-link" ref=${edit.opener} onClick=${() => edit.start(held.text)}>Change<span class="vh"> what is held by hand: ${whole}</span></button>
     <button class="tool-link" disabled=${!!goes} onClick=${() => change({ kind: 'unpin', address })}>Let it go<span class="vh">: ${whole}</span></button></span>`
 }

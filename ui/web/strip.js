@@ -27,7 +27,7 @@ export function Strip({ cells, held = [] }) {
   const rows = Math.max(...texts.map((t) => t.length)) > 3 ? 3 : 2
   const shown = texts.map((text, i) => ({ text: text || (cells[i] === 0 && i === focus.value ? '0' : ''), i })).filter(({ text, i }) => text && inSpan(i))
   return html`<div class="strip" style=${{ '--rows': rows }} aria-hidden="true" onClick=${pick}>
-    ${shown.map(({ text, i }) => html`<span key=${i} class=${(i < now.value ? 'done' : '') + (i === focus.value ? ' cur' : '') + (held.includes(i) ? ' held' : '')} style=${{ left: `${across(i + 0.5)}%`, top: `${i % rows * 15}px` }}>${text}</span>`)}</div>`
+    ${shown.map(({ text, i }) => html`<span key=${i} class=${(i < now.value ? 'done' : '') + (i === focus.value ? ' cur' : '') + (held.includes(i) ? ' held' : '')} style=${{ left: `${across(i + 0.5)}%`, top: `${i % rows * 15}px` }} data-text=${text}></span>`)}</div>`
 }
 
 // Numbers is the table of all weeks, for whom a picture does not serve.

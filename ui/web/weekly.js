@@ -3,7 +3,7 @@
 import { bands, book, valueOf } from './book.js'
 import { chart, sample } from './draw.js'
 import { Formula } from './edit.js'
-import { html, icon } from './html.js'
+import { html, icon, useSignal } from './html.js'
 import { Amount, Mark, Season, Was } from './figure.js'
 import { Name, fullName, together } from './name.js'
 import { Pin, pinned } from './pin.js'
@@ -41,6 +41,13 @@ function names(value) {
 
 const FEW = 4 // members that do not add up, whose numbers stand under their weeks; of others, the table has them
 
+// AllWeeks is the table of all weeks, written out when it is asked for.
+function AllWeeks({ name, line }) {
+  const wanted = useSignal(false)
+  const want = () => { wanted.value = true }
+  return html`<details class="numbers" onToggle=${want}><summary onClick=${want}>Numbers of all weeks</summary>${wanted.value && html`<${Numbers} name=${name} line=${line} />`}</details>`
+}
+
 // Opened is what lies under a weekly line: its numbers, its members, its formula.
 // The formula is left out (quiet) while it stands above, being changed or in error.
 export function Opened({ row, name, value, edit, start, quiet }) {
@@ -63,6 +70,6 @@ export function Opened({ row, name, value, edit, start, quiet }) {
         ? html`<button class="chip" ref=${edit.opener} onClick=${start}><span class="vh">Change ${name}: </span>${quantity(row.written)}</button>`
         : html`<button class="open-formula" ref=${edit.opener} onClick=${start}><span class="vh">Change the formula of ${name}: </span><${Formula} text=${`${row.name} = ${row.written}`} /></button>`}
         ${row.source && html`<p class="src">${row.source}</p>`}</div></div>`}
-    <details class="numbers"><summary>Numbers of all weeks</summary><${Numbers} name=${name} line=${line} /></details>
+    <${AllWeeks} name=${name} line=${line} />
   </div>`
 }
