@@ -1,6 +1,6 @@
 // What moves an amount most: each unsure input goes through its eight seasons of ten,
 // the others as they fall; nought is always in view.
-import { bands, number as change, valueOf } from './book.js'
+import { bands, number as change, scenario, valueOf } from './book.js'
 import { html, useEffect, useSignal } from './html.js'
 import { pretty, show } from './show.js'
 import { driverName, why } from './trace.js'
@@ -15,13 +15,14 @@ export function Tornado({ name, numbers }) {
   const value = valueOf(name).value
   const weekly = isWeekly(value)
   useEffect(() => {
-    if (bands.value !== 'done' || !value) return
+    if (bands.value !== 'done' || !value || scenario.value) return
     let current = true
     askWhy(name, weekly ? focus.value : undefined).then((m) => { if (current && m.why?.drawn) said.value = m.why.drivers ?? [] })
     return () => { current = false }
-  }, [name, change.value, bands.value, weekly && focus.value])
+  }, [name, change.value, bands.value, weekly && focus.value, scenario.value])
   const list = said.value
   if (!value || value.cells.length > 1 && !weekly) return html`<p class="remark">This picture is of one number.</p>`
+  if (scenario.value) return html`<p class="remark">What moves it is said of the plan; choose the plan to see it.</p>`
   if (!list) return html`<p class="faint"><i class="drawing"></i> drawing…</p>`
   if (!list.length) return html`<p class="remark">No guess moves it: it is sure.</p>`
   const plain = value.cells[weekly ? focus.value : 0]

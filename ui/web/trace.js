@@ -1,7 +1,7 @@
 // Why a number is what it is: its formula, what the formula is made of, each of
 // which can be asked in turn, down to inputs with their ranges and sources; which
 // guesses spread it; what changed it last; and what uses it.
-import { bands, book, home, labelOf, number as change, valueOf } from './book.js'
+import { bands, book, home, labelOf, number as change, scenario, valueOf } from './book.js'
 import { range } from './draw.js'
 import { html, icon, signal, useEffect, useLayoutEffect, useRef, useSignal } from './html.js'
 import { parted } from './name.js'
@@ -149,16 +149,16 @@ export function Trace() {
   const weekly = isWeekly(whole)
   useLayoutEffect(() => { if (name) { panel.current?.focus(); panel.current.scrollTop = 0 } }, [name, at?.part])
   useEffect(() => {
-    if (!name || !whole) return
+    if (!name || !whole || scenario.value) return // of a scenario the server says only the values
     let current = true
     askWhy(name, weekly ? focus.value : undefined, outer(whole).length ? at.part : undefined).then((m) => { if (current) said.value = { for: name, ...m.why } })
     return () => { current = false }
-  }, [name, at?.part, weekly && focus.value, change.value, bands.value])
+  }, [name, at?.part, weekly && focus.value, change.value, bands.value, scenario.value])
   if (!name) return null
   const row = rowOf(name)
   const value = narrow(whole, at.part)
   const member = memberOf(whole, at.part)
-  const here = said.value?.for === name ? said.value : null
+  const here = said.value?.for === name && !scenario.value ? said.value : null
   const reads = row?.reads ?? (whole ? [] : columns(name))
   const used = users(name)
   const { number, unit } = split(figure(value) || 'a list')
@@ -179,7 +179,7 @@ export function Trace() {
     ${row && !row.input && row.source && html`<p class="note">${row.source}</p>`}
     ${row?.input || (!row && whole) ? html`<${Given} row=${row} value=${whole} name=${name} />`
       : reads.length > 0 && html`<h3>Made of</h3><ul class="made">${reads.map((n, i) => html`<${Part} key=${n} name=${n} sign=${row?.signs?.[i]} like=${{ part: at.part, axes: outer(whole) }} season=${!weekly} />`)}</ul>`}
-    <${Spread} said=${here} waits=${bands.value === 'drawing' && whole} />
+    <${Spread} said=${here} waits=${bands.value === 'drawing' && whole && !scenario.value} />
     <${Changes} list=${here?.changes} />
     ${used.length > 0 && html`<h3>Used by</h3><ul class="used">${used.map((n) => html`<li key=${n}><button onClick=${() => deeper(n)}>${parted(label(n)).head}</button></li>`)}</ul>`}
     ${page && html`<p class="stands">Stands on the page <a href=${'#/line/' + name}>${page}</a></p>`}
