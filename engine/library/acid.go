@@ -33,7 +33,7 @@ var acidNeeded = formula.Function{
 				c.Refuse("alkalinity is not below 0")
 				return
 			}
-			cellwise(func(in [][]float64) float64 { return feed.AcidNeeded(in[0][0], in[1][0]) })(c)
+			cell(c, func(in [][]float64) float64 { return feed.AcidNeeded(in[0][0], in[1][0]) })
 		},
 	},
 }

@@ -36,10 +36,13 @@ func tomatoKindOf(c *formula.Call, i int) (crop.Kind, bool) {
 	}
 	k, ok := crop.KindOf(c.Word(x))
 	if !ok {
-		c.Refuse(`"` + c.Word(x) + `" is no type of tomato known here: ` + strings.Join(crop.Kinds[:], ", "))
+		c.Refuse(`"` + c.Word(x) + noTomato)
 	}
 	return k, ok
 }
+
+// noTomato is put together once: where a book has other crops too, it is said in every draw.
+var noTomato = `" is no type of tomato known here: ` + strings.Join(crop.Kinds[:], ", ")
 
 var trussPace = formula.Function{
 	Name: "truss_pace",

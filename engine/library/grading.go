@@ -20,7 +20,7 @@ func shareCell(f func(in [][]float64) float64) func(c *formula.Call) {
 				return
 			}
 		}
-		cellwise(f)(c)
+		cell(c, f)
 	}
 }
 
@@ -100,7 +100,7 @@ var tooSmall = formula.Function{
 				c.Refuse("the mean weight of a fruit is above 0, and their spread not below it")
 				return
 			}
-			cellwise(func(in [][]float64) float64 { return crop.TooSmall(in[0][0], in[1][0], in[2][0]) })(c)
+			cell(c, func(in [][]float64) float64 { return crop.TooSmall(in[0][0], in[1][0], in[2][0]) })
 		},
 	},
 }

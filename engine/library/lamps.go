@@ -42,7 +42,7 @@ var lampLight = formula.Function{
 				c.Refuse("lamps burn 0 to 24 hours a day, a share lies between 0 and 100 %, and neither power nor light is below 0")
 				return
 			}
-			cellwise(func(in [][]float64) float64 { return house.LampLight(in[0][0], in[1][0], in[2][0], in[3][0]) })(c)
+			cell(c, func(in [][]float64) float64 { return house.LampLight(in[0][0], in[1][0], in[2][0], in[3][0]) })
 		},
 	},
 }

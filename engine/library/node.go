@@ -26,10 +26,12 @@ func vegetableOf(c *formula.Call, i int) (crop.Vegetable, bool) {
 	}
 	v, ok := crop.VegetableOf(c.Word(x))
 	if !ok {
-		c.Refuse(`"` + c.Word(x) + `" does not flower node by node as known here: ` + strings.Join(crop.Vegetables[:], ", "))
+		c.Refuse(`"` + c.Word(x) + noVegetable)
 	}
 	return v, ok
 }
+
+var noVegetable = `" does not flower node by node as known here: ` + strings.Join(crop.Vegetables[:], ", ")
 
 const (
 	cucumberRecord = "Hemming et al. 2019, Sensors 19:1807, and its data set (cucumber, the Netherlands, 2018)"

@@ -43,7 +43,7 @@ var packsFor = formula.Function{
 				c.Refuse("what is needed is not below 0, and a pack holds more than 0")
 				return
 			}
-			cellwise(func(in [][]float64) float64 { return wholePacks(in[0][0] / in[1][0]) })(c)
+			cell(c, func(in [][]float64) float64 { return wholePacks(in[0][0] / in[1][0]) })
 		},
 	},
 }

@@ -115,7 +115,7 @@ var hives = formula.Function{
 				c.Refuse("a floor cannot be less than 0")
 				return
 			}
-			cellwise(func(in [][]float64) float64 { return crop.Hives(in[0][0]) })(c)
+			cell(c, func(in [][]float64) float64 { return crop.Hives(in[0][0]) })
 		},
 	},
 }

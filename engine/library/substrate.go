@@ -37,7 +37,7 @@ var bagCostEach = formula.Function{
 				c.Refuse("the plants in a bag and the crops it serves are above 0")
 				return
 			}
-			cellwise(func(in [][]float64) float64 { return feed.BagCost(in[0][0], in[1][0], in[2][0], in[3][0], in[4][0]) })(c)
+			cell(c, func(in [][]float64) float64 { return feed.BagCost(in[0][0], in[1][0], in[2][0], in[3][0], in[4][0]) })
 		},
 	},
 }

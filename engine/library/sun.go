@@ -172,15 +172,17 @@ func runSunPath(c *formula.Call) {
 // cellwise makes a kernel's Run of a function of single numbers. A blank or
 // fault among them is the result.
 func cellwise(f func(in [][]float64) float64) func(c *formula.Call) {
-	return func(c *formula.Call) {
-		for _, argument := range c.In {
-			if gap, found := missing(argument[0]); found {
-				skip(c, gap)
-				return
-			}
+	return func(c *formula.Call) { cell(c, f) }
+}
+
+func cell(c *formula.Call, f func(in [][]float64) float64) {
+	for _, argument := range c.In {
+		if gap, found := missing(argument[0]); found {
+			skip(c, gap)
+			return
 		}
-		c.Out[0][0] = f(c.In)
 	}
+	c.Out[0][0] = f(c.In)
 }
 
 // missing gives the first blank or fault among values.
