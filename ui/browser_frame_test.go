@@ -278,7 +278,7 @@ func TestUnits(t *testing.T) {
 		t.Errorf("the input is edited as %q", got)
 	}
 	a.typeIn(kb.Escape)
-	if _, ribbon, _ := read0(t, b); !strings.HasSuffix(ribbon, "lb") {
+	if ribbon := get[string](b, `document.querySelector('.rib-total b').innerText`); !strings.HasSuffix(ribbon, "lb") {
 		t.Errorf("the other viewer reads %q", ribbon)
 	}
 	a.visit(s.url("harvest"))
@@ -292,11 +292,6 @@ func TestUnits(t *testing.T) {
 	if s.number() != 0 {
 		t.Errorf("looking has changed the book: edit %d", s.number())
 	}
-}
-
-func read0(t *testing.T, w *window) (harvest, ribbon, contents string) {
-	t.Helper()
-	return w.line("harvest").Value, get[string](w, `document.querySelector('.rib-total b').innerText`), ""
 }
 
 // TestOthersHere: a page says how many others have the book open.

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -95,6 +96,15 @@ func TestCompare(t *testing.T) {
 		if want := title + " | " + under(t, s, name, "margin_over_cold"); row != want {
 			t.Errorf("row %d reads %q, want %q", i, row, want)
 		}
+	}
+	// What a scenario that changes several things does is taken apart: the steps add up.
+	steps := get[[]string](w, `[...document.querySelectorAll('.differences h3')].filter((e) => e.innerText.startsWith('Plant the long house only')).flatMap((e) => [...e.nextElementSibling.querySelectorAll('b')].map((b) => b.textContent))`)
+	sum := 0.0
+	for _, step := range steps {
+		sum += dollars(t, strings.TrimPrefix(step, "+"))
+	}
+	if by := dollars(t, under(t, s, "long_only", "margin_over_cold")) - dollars(t, under(t, s, "", "margin_over_cold")); len(steps) < 2 || math.Abs(sum-by) > 3 { // each is rounded to the dollar
+		t.Errorf("the steps %q add up to %v, and the scenario brings %v", steps, sum, by)
 	}
 	for _, width := range []int64{1440, 390} {
 		w.do(chromedp.EmulateViewport(width, 900))

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"wintertruss/engine"
@@ -92,6 +93,10 @@ func (h *hub) lookAt(ctx context.Context, v *viewer, d *engine.Desk, number uint
 		return
 	case <-time.After(letPaint):
 	}
+	plan, err := d.Under("")
+	if err != nil {
+		return // the plan was served a moment ago: it can be opened
+	}
 	for _, name := range names {
 		s := desks[name]
 		if s == nil {
@@ -111,6 +116,13 @@ func (h *hub) lookAt(ctx context.Context, v *viewer, d *engine.Desk, number uint
 				m.Values = map[string]*Value{}
 			}
 			m.Values[line] = valueView(value, nil)
+		}
+		if slices.Contains(beside, name) {
+			if c, err := plan.StepsTo(name); err == nil {
+				for _, step := range c.Steps {
+					m.Steps = append(m.Steps, Step(step))
+				}
+			}
 		}
 		if !h.lookSays(ctx, v, m) {
 			return

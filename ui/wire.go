@@ -80,6 +80,7 @@ type ToPage struct {
 	Undo       string `json:"undo,omitempty"` // to the page itself: what its next undo would take back; "" nothing
 	Draws      int    `json:"draws,omitempty"`
 	Scenario   string `json:"scenario,omitempty"` // look
+	Steps      []Step `json:"steps,omitempty"`    // look: what each change of the scenario does to the first figure of pays
 	Here       int    `json:"here,omitempty"`
 	Why        *Why   `json:"why,omitempty"`
 	// Cautions are the book's warnings that fire; bands: all of them.
@@ -224,6 +225,12 @@ type Shown struct {
 	Unit string  `json:"unit"`
 	Mul  float64 `json:"mul"`
 	Add  float64 `json:"add,omitempty"`
+}
+
+// Step is what one change of a scenario does to a figure.
+type Step struct {
+	What string  `json:"what"`
+	By   float64 `json:"by"`
 }
 
 // Answer is one of the three answers.

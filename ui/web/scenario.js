@@ -1,20 +1,21 @@
 // Scenarios: the book as it would be if. One can be looked at in place of the plan, by
 // this page alone; all of them can be set beside it. What is edited is the plan.
-import { bands, book, look, number, planAnswers, scenario, see } from './book.js'
+import { bands, book, home, look, number, planAnswers, scenario, see } from './book.js'
 import { short, textOf } from './answers.js'
 import { dotsOf20, spread } from './draw.js'
 import { computed, effect, html, icon, signal, useEffect } from './html.js'
+import { parted } from './name.js'
 import { band, show, words } from './show.js'
 import { lookAt, onLook } from './wire.js'
 
 export const scenarios = computed(() => (book.value?.pages ?? []).flatMap((p) => p.blocks).filter((b) => b.kind === 'scenario').map((b) => ({ name: b.name, title: b.title || words(b.name) })))
 
-const beside = signal({}) // scenario -> { answers, drawn, number }
+const beside = signal({}) // scenario -> { answers, drawn, steps }
 
 onLook((message) => {
   if (message.fault) { if (message.scenario === scenario.peek()) turn(''); return }
   if (message.number !== number.peek()) return
-  beside.value = { ...beside.peek(), [message.scenario]: { answers: message.answers ?? [], drawn: Boolean(message.draws), number: message.number } }
+  beside.value = { ...beside.peek(), [message.scenario]: { answers: message.answers ?? [], drawn: Boolean(message.draws), steps: message.steps ?? beside.peek()[message.scenario]?.steps ?? [] } }
   if (message.values) see(message)
 })
 
@@ -58,7 +59,19 @@ export function Compare() {
     <div class="scroll" role="region" tabindex="0" aria-label="Scenarios side by side"><table class="beside-plan"><caption class="vh">The plan and its scenarios, by the figures of the answers</caption>
       <thead><tr><th scope="col"><span class="vh">Scenario</span></th>${columns.map((c) => html`<th scope="col" key=${c.key}>${c.lead && html`<small>${c.answer.question}</small>`}${short(c.entry)}</th>`)}</tr></thead>
       <tbody>${rows.map((row) => html`<tr key=${row.name} class=${row.name === scenario.value ? 'cur' : undefined}><th scope="row">${row.title}${row.name !== scenario.value && html`<button onClick=${() => turn(row.name)}>Look at it<span class="vh">: ${row.title}</span></button>`}${row.name === scenario.value && html`<small>shown on the pages</small>`}</th>
-        ${columns.map((c) => html`<td key=${c.key}><${Cell} cell=${cellOf(row, c)} drawn=${row.drawn} most=${most(c)} limit=${c.entry} /></td>`)}</tr>`)}</tbody></table></div>`
+        ${columns.map((c) => html`<td key=${c.key}><${Cell} cell=${cellOf(row, c)} drawn=${row.drawn} most=${most(c)} limit=${c.entry} /></td>`)}</tr>`)}</tbody></table></div>
+    <${Differences} rows=${rows.filter((r) => r.steps?.length > 1)} column=${columns[0]} />`
+}
+
+// Differences takes apart what a scenario does, where it changes several things. The
+// steps add up to the difference and depend on no order.
+function Differences({ rows, column }) {
+  if (!rows.length || !column) return null
+  const most = Math.max(...rows.flatMap((r) => r.steps.map((s) => Math.abs(s.by))))
+  const named = (what) => { const line = home(what)?.row?.value; return line ? parted(line.label || words(what)).head : words(what.replace('.', ', ')) }
+  return html`<section class="differences"><h2 class="head">What makes the difference</h2>
+    ${rows.map((r) => html`<h3 key=${r.name}>${r.title}<small>${short(column.entry)}</small></h3>
+      <dl>${r.steps.map((s) => html`<div key=${s.what}><dt>${named(s.what)}</dt><dd><b>${(s.by > 0 ? '+' : '') + show(s.by, column.entry.unit)}</b><i class=${s.by < 0 ? 'less' : ''} style=${{ width: Math.round(Math.abs(s.by) / (most || 1) * 100) + '%' }}></i></dd></div>`)}</dl>`)}</section>`
 }
 
 function Cell({ cell, drawn, most }) {
