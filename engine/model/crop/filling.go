@@ -143,9 +143,12 @@ func (f Filler) Fill(weight, green, set, gain, light, heads []float64, work []fl
 		front.goTo(now)
 		demand := 0.0
 		for w := first; w <= now; w++ {
+			if set[w] == 0 {
+				continue
+			}
 			want[w] = 0
 			from, to := max(0, before-began[w]), stage-began[w]
-			if set[w] == 0 || from >= 1 || to <= from {
+			if from >= 1 || to <= from {
 				continue
 			}
 			g := GrownBy(to)
@@ -159,6 +162,9 @@ func (f Filler) Fill(weight, green, set, gain, light, heads []float64, work []fl
 		}
 		var picked, fruit, left float64
 		for w := first; w <= now; w++ {
+			if set[w] == 0 {
+				continue
+			}
 			each[w] += want[w] * got
 			share := max(behind[w], shareBehind(front.since(w), f.Spread))
 			if come := set[w] * (share - behind[w]); come > 0 {
@@ -169,7 +175,7 @@ func (f Filler) Fill(weight, green, set, gain, light, heads []float64, work []fl
 			behind[w] = share
 			left += set[w] * (1 - share) * each[w]
 		}
-		for first < front.week && behind[first] == 1 {
+		for first <= now && (set[first] == 0 || first < front.week && behind[first] == 1) {
 			first++
 		}
 		weight[now], green[now] = 0, left/f.DryMatter
