@@ -6,6 +6,7 @@ import { html, useLayoutEffect, useRef, useSignal } from './html.js'
 import { InPlace } from './cell.js'
 import { column, ColumnTitle, Faults, Remarks, side, Unread } from './list.js'
 import { dateText, quantity, words } from './show.js'
+import { why } from './trace.js'
 import { change, entries } from './wire.js'
 
 const AT_ONCE = 8
@@ -25,7 +26,7 @@ export function Records({ block }) {
     <div class="table-head"><h2 class="head">${title}</h2>${!adding.value && html`<button class="act second" onClick=${() => { adding.value = true }}>Record ${title.toLowerCase()}</button>`}</div>
     ${adding.value && html`<${NewRecord} name=${block.name} columns=${columns} last=${list[0]?.row} close=${() => { adding.value = false }} />`}
     <div class="scroll" role="region" tabindex="0" aria-label=${title}><table class="list"><caption class="vh">${title}, the newest first</caption>
-      <thead><tr>${columns.map((c) => html`<th scope="col" key=${c.name} class=${sides[c.at]}>${c.title} <${ColumnTitle} column=${c} /></th>`)}<td></td></tr></thead>
+      <thead><tr>${columns.map((c) => html`<th scope="col" key=${c.name} class=${sides[c.at]}>${c.at ? html`<button class="title" onClick=${() => why(`${block.name}.${c.name}`)}>${c.title}<span class="vh">: what uses it</span></button>` : c.title} <${ColumnTitle} column=${c} /></th>`)}<td></td></tr></thead>
       <tbody>${coming.map((e) => html`<tr key=${e.id} class="is-pending" data-state="pending">${columns.map((c) => html`<td key=${c.name} class=${sides[c.at]}>${shown(c, e.edit.cells[c.name] ?? '')}</td>`)}<td class="row-tools"></td></tr>`)}
         ${list.slice(0, many.value).map(({ row, record }) => html`<tr key=${record}>${columns.map((c) => html`<td key=${c.name} class=${sides[c.at]}><${RecordCell} name=${block.name} row=${row} record=${record} column=${c} /></td>`)}<td class="row-tools"><${Gone} name=${block.name} row=${row} record=${record} /></td></tr>`)}</tbody></table></div>
     ${list.length > many.value && html`<button class="more-rows" onClick=${() => { many.value = many.value === AT_ONCE ? 100 : many.value + 100 }}>Show ${Math.min(100, list.length - many.value)} earlier of ${list.length}</button>`}

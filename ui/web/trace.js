@@ -93,13 +93,16 @@ function Part({ name, sign, like, season }) {
   return html`<li class=${row?.input || !row ? 'given' : ''}><i class="sign" aria-hidden="true">${signs[sign] ?? ''}</i><button onClick=${() => deeper(name, same ? like.part : undefined)}><span class="who">${head}${sign && html`<span class="vh">, ${signNames[sign]}</span>`}${note && html`<small>${note}</small>`}</span><b>${number}${unit && html`<small>${unit.trim()}</small>`}</b>${icon('chev')}</button></li>`
 }
 
+// kindOf says what a column stands in: a list or records.
+const kindOf = (name) => ((book.peek()?.pages ?? []).flatMap((p) => p.blocks).some((b) => b.kind === 'records' && b.name === name.split('.')[0]) ? 'records' : 'list')
+
 // Given is what people typed in, and who says so.
 function Given({ row, value, name }) {
   const members = value ? figures(value).filter((f) => f.label) : []
   const it = row?.written && typed(row.written)
-  return html`<h3>Typed in</h3><p class="given">${row?.written ? html`<code>${quantity(row.written)}</code>` : `in the list ${words(name.split('.')[0])}`}</p>
+  return html`<h3>Typed in</h3><p class="given">${row?.written ? html`<code>${quantity(row.written)}</code>` : `in the ${kindOf(name)} ${words(name.split('.')[0])}`}</p>
     ${it?.low && html`<div class="rng">${range(+it.low, +it.middle, +it.high)}<span>in eight seasons of ten between ${it.low} and ${it.high}${it.unit !== '1' ? ` ${unitText(it.unit)}` : ''}</span></div>`}
-    <h3>Says who</h3><p>${row?.source ? row.source[0].toUpperCase() + row.source.slice(1) : row ? 'Nobody is named.' : 'See the notes under the list.'}</p>
+    <h3>Says who</h3><p>${row?.source ? row.source[0].toUpperCase() + row.source.slice(1) : row ? 'Nobody is named.' : kindOf(name) === 'records' ? 'Who wrote it down.' : 'See the notes under the list.'}</p>
     ${value && !isWeekly(value) && members.length > 1 && html`<dl>${members.map((f) => html`<div><dt>${f.label}</dt><dd>${f.text}${f.band && html` <small>${f.band}</small>`}</dd></div>`)}</dl>`}`
 }
 
