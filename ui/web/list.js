@@ -38,7 +38,7 @@ export function List({ block }) {
   const beside = shown.length > MANY_COLUMNS && list.length <= MOST_BESIDE
   const one = words(block.name)
   const blanks = list.some((row) => shown.some((c) => !row.cells[c.at]))
-  return html`<section class="table" data-list=${block.name}><div class="table-head"><h2 class="head">${words(plural(block.name))} <small>${list.length}</small></h2>${!adding.value && html`<button class="tool-link" onClick=${() => { adding.value = true }}>Add a ${one.toLowerCase()}</button>`}</div>
+  return html`<section class="table" data-list=${block.name}><div class="table-head"><h2 class="head">${words(plural(block.name))} <small>${list.length}</small></h2>${!adding.value && html`<button class="tool-link" onClick=${() => { adding.value = true }}>Add ${/^[aeiou]/i.test(one) ? 'an' : 'a'} ${one.toLowerCase()}</button>`}</div>
     ${adding.value && html`<${NewMember} list=${block.name} rows=${list} columns=${columns} called=${called} close=${() => { adding.value = false }} />`}
     ${beside
       ? html`<div class="scroll" role="region" tabindex="0" aria-label=${one}><table class="list beside"><caption class="vh">${one}</caption><thead><tr><th scope="col"><span class="vh">What</span></th>${list.map((row) => html`<th scope="col" key=${row.name}>${head(row)}</th>`)}</tr></thead>
