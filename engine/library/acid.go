@@ -63,9 +63,8 @@ var acidBrings = formula.Function{
 				skip(c, gap)
 				return
 			}
-			element, known := feed.ElementOf(c.Word(c.In[1][0]))
+			element, known := elementOf(c, c.In[1][0])
 			if !known {
-				c.Refuse(unknownElement)
 				return
 			}
 			brought, known := feed.AcidBrings(c.Word(c.In[0][0]), element)

@@ -33,9 +33,8 @@ var conductivity = formula.Function{
 				if word != word || held != held {
 					continue
 				}
-				element, known := feed.ElementOf(c.Word(word))
+				element, known := elementOf(c, word)
 				if !known {
-					c.Refuse(unknownElement)
 					return
 				}
 				charges += held * feed.ChargeOf(element)

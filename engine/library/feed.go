@@ -95,6 +95,12 @@ var saltsFor = formula.Function{
 	},
 }
 
+// elementOf reads the kind of an element; if it is none, the call has ended.
+func elementOf(c *formula.Call, word float64) (feed.Element, bool) {
+	element, known := feed.ElementOf(c.Word(word))
+	return element, known || stop(c, unknownElement)
+}
+
 func runSaltsFor(c *formula.Call) {
 	kinds, brings := c.Columns[0], c.Columns[1]
 	words, recipe, water := c.In[1], c.In[2], c.In[3]
@@ -120,9 +126,8 @@ func runSaltsFor(c *formula.Call) {
 			if word != word {
 				continue
 			}
-			element, known := feed.ElementOf(c.Word(word))
+			element, known := elementOf(c, word)
 			if !known {
-				c.Refuse(unknownElement)
 				return
 			}
 			share[e*n+s] = salt.Share(element)
@@ -176,9 +181,8 @@ var saltShare = formula.Function{
 				c.Refuse(unknownSalt)
 				return
 			}
-			element, known := feed.ElementOf(c.Word(c.In[1][0]))
+			element, known := elementOf(c, c.In[1][0])
 			if !known {
-				c.Refuse(unknownElement)
 				return
 			}
 			c.Out[0][0] = salt.Share(element)

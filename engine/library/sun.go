@@ -148,15 +148,21 @@ func sunFunctions() []formula.Function {
 	}}...)
 }
 
+// isLatitude says whether a latitude is one; if not, the call has ended.
+func isLatitude(c *formula.Call, x float64) bool {
+	if x != x {
+		return skip(c, x)
+	}
+	if x < -90 || x > 90 {
+		return stop(c, badLatitude)
+	}
+	return true
+}
+
 // runSunPath fills sky light and day length for every week.
 func runSunPath(c *formula.Call) {
 	latitude := c.In[0][0]
-	if gap, found := missing(latitude); found {
-		skip(c, gap)
-		return
-	}
-	if latitude < -90 || latitude > 90 {
-		c.Refuse(badLatitude)
+	if !isLatitude(c, latitude) {
 		return
 	}
 	sky, hours := c.Out[0], c.Out[1]
@@ -175,6 +181,7 @@ func cellwise(f func(in [][]float64) float64) func(c *formula.Call) {
 	return func(c *formula.Call) { cell(c, f) }
 }
 
+// cell runs a function of single numbers, for kernels that look at them first.
 func cell(c *formula.Call, f func(in [][]float64) float64) {
 	for _, argument := range c.In {
 		if gap, found := missing(argument[0]); found {

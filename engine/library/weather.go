@@ -140,12 +140,7 @@ var sunByDay = formula.Function{
 
 func runSunByDay(c *formula.Call) {
 	latitude, factor, height := c.In[0][0], c.In[1][0], c.In[2][0]
-	if gap, found := missing(latitude); found {
-		skip(c, gap)
-		return
-	}
-	if latitude < -90 || latitude > 90 {
-		c.Refuse(badLatitude)
+	if !isLatitude(c, latitude) {
 		return
 	}
 	for r, day := range c.Rows.Day {
@@ -186,12 +181,7 @@ var airByDay = formula.Function{
 	},
 	Kernel: &formula.Kernel{Name: "air by day", Results: []formula.Result{{Unit: "degC", Whole: byRows}}, Run: func(c *formula.Call) {
 		latitude := c.In[0][0]
-		if gap, found := missing(latitude); found {
-			skip(c, gap)
-			return
-		}
-		if latitude < -90 || latitude > 90 {
-			c.Refuse(badLatitude)
+		if !isLatitude(c, latitude) {
 			return
 		}
 		for r, day := range c.Rows.Day {
