@@ -33,6 +33,7 @@ type plan struct {
 	out    []int32     // value -> its place in data when its draws are asked for, else -1
 	rows   int32       // rows of the scratch
 	kept   int32       // those of them that more than one block uses
+	need   [][]bool    // see needed
 	data   [][]float64 // cells x draws of every input, and of what is asked for
 	stride int         // numbers from a row of data to the next
 
@@ -92,6 +93,7 @@ func (p *Program) drawPlan(asked []int32) *plan {
 			t.asked = true
 		}
 	}
+	pl.need = p.needed(in, asked)
 	return pl.make()
 }
 

@@ -52,7 +52,7 @@ func (k *worker) call(id int32, v *value, week int) {
 		room = k.prepare(c, week >= 0)
 		put(&k.calls, id, room)
 	}
-	shift := make([]int, len(room.args)+len(room.outs))
+	shift := make([]int, len(room.args)+len(room.outs)+1)
 	if week >= 0 {
 		for i := range room.args {
 			if a := room.args[i].id; a >= 0 {
@@ -62,6 +62,7 @@ func (k *worker) call(id int32, v *value, week int) {
 		for i, o := range c.outs {
 			shift[len(room.args)+i] = week * k.p.src.Space.Stride(c.outer|o.whole, k.p.src.Week)
 		}
+		shift[len(shift)-1] = week * k.p.src.Space.Stride(c.outer, k.p.src.Week)
 	}
 	w := room.walk
 	w.Reset(shift)
@@ -69,7 +70,14 @@ func (k *worker) call(id int32, v *value, week int) {
 	if k.pl.plain || !v.draws {
 		n = 1
 	}
+	var need []bool
+	if !k.pl.plain {
+		need = k.pl.need[id]
+	}
 	for more := w.Len() > 0; more; more = w.Next() {
+		if need != nil && !need[w.Cell[len(shift)-1]] {
+			continue // what nothing asked for is made of
+		}
 		fault := k.enter(room, w.Cell)
 		if room.one {
 			for d := 0; d < n; {
@@ -125,6 +133,7 @@ func (k *worker) prepare(c *call, inLoop bool) *callRoom {
 		room.outs = append(room.outs, r)
 		layouts = append(layouts, array.Layout{In: c.outer | o.whole, Along: c.outer})
 	}
+	layouts = append(layouts, array.Over(c.outer)) // the cell that is asked for, see needed
 	over := c.outer
 	if inLoop {
 		over &^= array.Only(src.Week)
