@@ -58,7 +58,7 @@ func TestPropaneBySecondReckoning(t *testing.T) {
 
 // What every grower knows must come out of the book as well: a colder winter, a
 // thinner cover, more leaks and warmer nights take more propane, a screen, a fuller
-// heater and nights of 56 degF less; and where more is burned less money is left.
+// heater, lights and nights of 56 degF less; and where more is burned less money is left.
 func TestHeatMovesTheRightWay(t *testing.T) {
 	_, text, _ := sheets.Book(sheets.Starter)
 	total := func(scenario string, sets ...string) (propane, margin float64) {
@@ -93,6 +93,7 @@ func TestHeatMovesTheRightWay(t *testing.T) {
 		{"more leaks", "", []string{"house.air_changes@short=2 1/h"}, 1, false},
 		{"warmer nights", "", []string{"house.night@long=66 degF"}, 1, false},
 		{"cooler nights", "cool_winter", nil, -1, false},
+		{"lights over the long house", "lights", nil, -1, false}, // the crop is another, too
 		{"a screen", "", []string{"house.screen_saves@long=30 %"}, -1, true},
 		{"a better heater", "", []string{"house.heater@long=90 %"}, -1, true},
 		{"propane of more heat", "", []string{"propane_heat=92500 BTU/gal"}, -1, true},

@@ -115,3 +115,24 @@ func BenchmarkHourlyHouse(b *testing.B) {
 		r.run()
 	}
 }
+
+// Lamps of 60 W/m2, 12 hours of a freezing week without sun, spare the heater 80 % of
+// what they take: 60 x 12 h x 7 d x 0.8 a square metre of 96 x 30 ft. None of it when
+// they are not lit; what cannot be is refused.
+func TestLampsWarmTheHouse(t *testing.T) {
+	season := testSeason(t, "2026-W40", "2026-W43")
+	heat := func(power, lit float64) (float64, string) {
+		cells, refused := results(t, "house_heat", season, []float64{30, -2, -10, 0, 9, 1, power, lit}, longHouse(nil))
+		return cells[0], refused
+	}
+	none, _ := heat(0, 12)
+	unlit, _ := heat(60, 0)
+	lit, _ := heat(60, 12)
+	near(t, "not lit", unlit, none, 0)
+	near(t, "spared, MJ", none-lit, 60*12*7*0.8*0.0036*96*30*footM*footM, 0.01)
+	for _, bad := range [][2]float64{{-1, 12}, {60, -1}, {60, 25}} {
+		if _, refused := heat(bad[0], bad[1]); refused == "" {
+			t.Errorf("lamps of %v W/m2 for %v h are taken", bad[0], bad[1])
+		}
+	}
+}

@@ -12,7 +12,7 @@ var lampLight = formula.Function{
 	Name: "lamp_light",
 	Card: formula.Card{
 		Family: sunAndAir,
-		Says: "The daily light sum that lamps add at the plants: power over the floor x hours x light of the lamp x the share that falls on the crop. Add it to inside_light, and the crop has it; power x hours is the bill. " +
+		Says: "The daily light sum that lamps add at the plants: power over the floor x hours x light of the lamp x the share that falls on the crop. Add it to inside_light, and the crop has it; power x hours is the bill; what they warm goes to house_heat and house_air as lamp_power and lit. " +
 			"Caution: electricity near water; wiring is for licensed people, under local codes.",
 		Gives:  "mol/m2/d, for each cell of its arguments",
 		Valid:  "Sodium lamps: 4.4 mol/kWh (81 W/m2 gave 100 umol/m2/s) to 5.2; diode lamps about 9 (7 to 12, from memory: the maker's sheet rules). Nearly all the power ends as heat in the house. No hours above 24, no share outside 0 to 100 %.",

@@ -27,6 +27,10 @@ import (
 //   - Half of the sun that comes in warms the air (SunWarms). The rest leaves as
 //     water that the crop breathes out, or goes into the ground. Whatever this
 //     share does to a season's heat shows beside HeatNoSun, which uses no sun.
+//   - Lamps warm the air as the sun does, with their own share (LampsWarm), in the
+//     hours they burn. They lengthen the day at both ends: the dark hours next to
+//     sunrise and sunset first, where heat is wanted. The set points stay those of
+//     the sun's day. Lamps that burn at noon save less than this says.
 //   - Day is sunrise to sunset. The hour in which the sun rises has a set point
 //     between night and day in proportion, so that results change smoothly with
 //     the season. Growers who step the set point by the clock find it in the
@@ -64,6 +68,7 @@ type House struct {
 	AirLoss     float64 // W/K with leaking air
 	ScreenSaves float64 // share of CoverLoss that a screen closed at night saves, 0..1
 	SunArea     float64 // m2: floor x share of light that passes x SunWarms
+	Lamps       float64 // W that warm the air while lamps burn: floor x power x LampsWarm
 }
 
 // Day is a representative day and what is asked of the house.
@@ -74,18 +79,19 @@ type Day struct {
 	NightSet  float64 // set point from sunset to sunrise, degC
 	DaySet    float64 // set point from sunrise to sunset, degC
 	VentPoint float64 // degC
+	Lit       float64 // hours in which lamps burn, 0..24
 }
 
 // Outcome is what a day in the house comes to.
 type Outcome struct {
 	Air       float64 // mean of the 24 hours, degC
 	Heat      float64 // delivered by the heater, MJ/d
-	HeatNoSun float64 // what it would deliver if no sun came in, MJ/d
+	HeatNoSun float64 // what it would deliver if no sun came in, lamps as they burn, MJ/d
 }
 
 // Hour gives one hour's steady balance: the air inside (degC) and the heat
 // delivered (W), for a loss (W/K), a set point, a vent point and outside air
-// (degC), and the sun that warms the air (W).
+// (degC), and the sun, with lamps, that warms the air (W).
 //
 //	need = loss (set - outside)
 //	heated       when need >= sun: air = set, heat = need - sun
@@ -112,6 +118,7 @@ func (h House) Day(d Day) Outcome {
 	var shape sunDay
 	shape.fill(d.Length)
 	sunWatts := h.SunArea * d.Sun / megajoulesInWh // Wh over the day: spread over the hours it is W in each
+	lit := litHours(d.Length, d.Lit)
 	saved := h.ScreenSaves * h.CoverLoss
 	open := h.CoverLoss + h.AirLoss
 	var airSum, heatSum, noSunSum float64
@@ -124,10 +131,11 @@ func (h House) Day(d Day) Outcome {
 		outside := mean + half*swing[hour]
 		set := d.NightSet + (d.DaySet-d.NightSet)*light
 		loss := open - saved*(1-light)
-		air, heat := Hour(loss, set, d.VentPoint, outside, sunWatts*shape.sun[fromNoon])
+		lamps := h.Lamps * lit[fromNoon]
+		air, heat := Hour(loss, set, d.VentPoint, outside, sunWatts*shape.sun[fromNoon]+lamps)
 		airSum += air
 		heatSum += heat
-		if need := loss * (set - outside); need > 0 {
+		if need := loss*(set-outside) - lamps; need > 0 {
 			noSunSum += need
 		}
 	}

@@ -12,6 +12,11 @@ var (
 		Source: "makers' sheets", Known: fact.Memory})
 )
 
+// LampsWarm is the share of a lamp's power that warms the air.
+var LampsWarm = fact.New(fact.Fact{Name: "share of the power of lamps that warms the air of a house", Value: 0.8, Unit: "1", Low: 0.6, High: 1,
+	Source: "own choice: nearly all the power of lamps over a crop ends as heat in the house (common practice); of what they radiate on leaves, about 0.4 of it, half turns to vapour as the sun's does",
+	Known:  fact.Assumed})
+
 // LampLight gives the daily light sum that lamps add at the plants, mol/m2/d: power
 // over the floor (W/m2) x hours a day x light of the lamp (mol/kWh) x the share of it
 // that falls on the crop.
@@ -20,9 +25,22 @@ func LampLight(power, hours, light, share float64) float64 {
 	return power * hours / watts * light * share
 }
 
-// LampEnergy gives what they take in a day, kWh/m2. All of it but what leaves as
-// light through the cover warms the house.
+// LampEnergy gives what they take in a day, kWh/m2; LampsWarm of it warms the air.
 func LampEnergy(power, hours float64) float64 {
 	const watts = 1000
 	return power * hours / watts
+}
+
+// litHours gives, for the hours counted from noon either way, the share of each in
+// which lamps burn that burn for so many hours a day. They lengthen the day at both
+// ends: first the dark hours next to sunrise and sunset, outwards to midnight; hours
+// beyond the night's burn in daylight, next to its ends.
+func litHours(dayLength, burn float64) (lit [hoursInDay / 2]float64) {
+	const half = hoursInDay / 2
+	until := min(half, (max(0, dayLength)+burn)/2)
+	from := until - min(half, burn/2)
+	for k := range lit {
+		lit[k] = max(0, min(until, float64(k+1))-max(from, float64(k)))
+	}
+	return lit
 }
