@@ -50,7 +50,7 @@ var (
 	answerKeys = []string{"pays", "charge", "carries"}
 	chartKeys  = []string{"kind", "lines", "split"}
 	// ChartKinds are the kinds of charts that a book can ask for.
-	ChartKinds = []string{"fan", "columns", "level", "stack", "waterfall", "tornado", "phases"}
+	ChartKinds = []string{"fan", "columns", "level", "stack", "waterfall", "tornado", "phases", "table"}
 )
 
 // condition reads one condition. name is what an error names.

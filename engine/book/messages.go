@@ -171,7 +171,7 @@ var (
 	unknownChartKey = says("unknown-chart-key", "a chart has nothing called {1}",
 		"a chart says kind, lines, split")
 	unknownChartKind = says("unknown-chart-kind", "there is no chart of the kind {1}",
-		"kinds are fan, columns, level, stack, waterfall, tornado, phases")
+		"kinds are fan, columns, level, stack, waterfall, tornado, phases, table")
 	missingChartKey = says("missing-chart-key", "the chart does not say its {1}",
 		"write: {1} : {2}")
 )

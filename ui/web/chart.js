@@ -1,20 +1,36 @@
 // A chart of the book: lines over the weeks stand tall in the page's time field, apart
 // by the members of a list where it says so; what has no weeks has a figure of its
 // own. Each has its numbers as a table below it.
-import { home, valueOf } from './book.js'
+import { book, home, labelOf, valueOf } from './book.js'
 import { chart, frame } from './draw.js'
 import { html, useSignal } from './html.js'
 import { Amount, Season } from './figure.js'
 import { Columns } from './line.js'
 import { Faults } from './list.js'
 import { parted } from './name.js'
-import { show, words } from './show.js'
+import { paper } from './paper.js'
+import { cellText, show, words } from './show.js'
 import { Grid, Stack, atMost } from './stack.js'
 import { Tornado } from './tornado.js'
 import { collect, isWeekly, part } from './value.js'
 import { Lane, Vines, stateOf, vines } from './vines.js'
 import { Waterfall, waterfallRows } from './waterfall.js'
 import { across, focus, now, pick, span, spanText, weekTag, weeks } from './week.js'
+
+// Side is a table: the members of a list down, and across what the lines and columns
+// named say of each. It is for what a person takes in hand, not for a trend.
+function Side({ names, title }) {
+  const columns = names.map((name) => ({ name, value: valueOf(name).value }))
+  const axis = columns.map((c) => c.value?.axes).find((a) => a?.length === 1)?.[0]
+  const members = book.value?.axes[axis] ?? []
+  const cell = ({ value }, k) => (value?.cells?.length && value.axes.length === 1 && value.axes[0] === axis ? worded(value, k) : 'not known')
+  if (!members.length || axis === 'week') return html`<p class="remark">This table names no line that runs over a list.</p>`
+  return html`<div class="scroll" role="region" tabindex="0" aria-label=${title}><table class="list"><caption class="vh">${title}</caption><thead><tr><th scope="col">${words(axis)}</th>${columns.map((c) => html`<th scope="col" key=${c.name}>${home(c.name)?.row ? parted(label(c.name)).head : words(c.name.split('.').at(-1))}</th>`)}</tr></thead>
+    <tbody>${members.map((m, k) => html`<tr key=${m}><th scope="row">${labelOf(axis, m)}</th>${columns.map((c) => html`<td key=${c.name} data-of=${c.name}>${cell(c, k)}</td>`)}</tr>`)}</tbody></table></div>`
+}
+
+// worded gives a cell as it is said; a name such as tank_a with its letter large.
+const worded = (value, k) => (value.kind === 'number' ? cellText(value, k) : words(cellText(value, k)).replace(/ ([a-z])$/, (_, c) => ' ' + c.toUpperCase()))
 
 // keys reads the rows "key : value".
 const keys = (rows) => Object.fromEntries(rows.map((r) => r.value.text.split('//')[0].split(':').map((s) => s.trim())).filter((p) => p.length === 2))
@@ -37,7 +53,7 @@ export function Chart({ block }) {
   const names = lines.split(',').map((s) => s.trim()).filter(Boolean)
   const title = block.title || 'Chart'
   const rows = block.rows.map((r) => r.value)
-  const Figure = { waterfall: Fall, tornado: Storm, phases: Phases }[kind] ?? Weeks
+  const Figure = { waterfall: Fall, tornado: Storm, phases: Phases, table: Side }[kind] ?? Weeks
   return html`<section class="table" data-chart=${block.title} data-kind=${kind}><div class="table-head"><h2 class="head">${title}</h2></div>
     <${Figure} kind=${kind} names=${names} split=${split} title=${title} /><${Faults} rows=${rows} /></section>`
 }
@@ -46,9 +62,10 @@ export function Chart({ block }) {
 // when it is opened.
 function Table({ title, make }) {
   const open = useSignal(false)
-  const { heads, rows } = open.value ? make() : { heads: [], rows: [] }
-  return html`<details class="numbers of-chart" onToggle=${(e) => { open.value = e.currentTarget.open }}><summary>Numbers of this picture</summary>
-    ${open.value && html`<div class="scroll" role="region" tabindex="0" aria-label=${`${title}, its numbers`}><table class="list"><caption class="vh">${title}</caption><thead><tr>${heads.map((h) => html`<th scope="col">${h}</th>`)}</tr></thead>
+  const shown = open.value || paper.value
+  const { heads, rows } = shown ? make() : { heads: [], rows: [] }
+  return html`<details class="numbers of-chart" open=${shown} onToggle=${(e) => { if (!paper.peek()) open.value = e.currentTarget.open }}><summary>Numbers of this picture</summary>
+    ${shown && html`<div class="scroll" role="region" tabindex="0" aria-label=${`${title}, its numbers`}><table class="list"><caption class="vh">${title}</caption><thead><tr>${heads.map((h) => html`<th scope="col">${h}</th>`)}</tr></thead>
       <tbody>${rows.map((row) => html`<tr class=${row.cur ? 'cur' : ''}>${row.map((c, k) => (k ? html`<td>${c}</td>` : html`<th scope="row">${c}</th>`))}</tr>`)}</tbody></table></div>`}</details>`
 }
 

@@ -8,6 +8,7 @@ import { Editor } from './editor.js'
 import { html, useSignal } from './html.js'
 import { Put } from './mend.js'
 import { fullName } from './name.js'
+import { paper } from './paper.js'
 import { Scalar } from './scalar.js'
 import { isWeekly, summary } from './value.js'
 import { focus, now, weekTag } from './week.js'
@@ -19,12 +20,13 @@ const AT_ONCE = 150 // rows of a block shown before one asks for more
 // Lines shows a block of lines in the order of the book.
 export function Lines({ block }) {
   const many = useSignal(AT_ONCE)
-  const rows = block.rows.slice(0, many.value)
+  const most = paper.value ? block.rows.length : many.value
+  const rows = block.rows.slice(0, most)
   const weekly = rows.some((row) => isWeekly(valueOf(row.value.name ?? '').value))
   return html`<section class=${'lines' + (weekly ? ' weeks' : '')}>
     ${weekly && html`<div class="wash"></div><div class="string"></div><${Columns} />`}
     ${rows.map((row) => html`<${Row} key=${row.value.name || row.value.part} row=${row} />`)}
-    ${block.rows.length > many.value && html`<button class="more-rows" onClick=${() => { many.value += AT_ONCE }}>Show ${Math.min(AT_ONCE, block.rows.length - many.value)} more of ${block.rows.length} lines</button>`}
+    ${block.rows.length > most && html`<button class="more-rows" onClick=${() => { many.value += AT_ONCE }}>Show ${Math.min(AT_ONCE, block.rows.length - many.value)} more of ${block.rows.length} lines</button>`}
   </section>`
 }
 

@@ -6,6 +6,7 @@ import { Chart } from './chart.js'
 import { computed, html, signal, useEffect } from './html.js'
 import { Lines } from './line.js'
 import { List } from './list.js'
+import { PrintPage } from './paper.js'
 import { Prose, liveText } from './prose.js'
 import { Records } from './records.js'
 import { Compare } from './scenario.js'
@@ -85,8 +86,8 @@ export function Page() {
     document.querySelector('.contents [aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'center' })
   }, [at?.name, wanted.value])
   if (!at) return html`<main class="page" id="page" tabindex="-1"><p class="remark">${book.value ? 'Nothing stands in this book yet. Its file is plain text: headings are pages, and blocks of lines are what is computed.' : 'Opening the book…'}</p></main>`
-  if (beside) return html`<main class="page" id="page" tabindex="-1"><${Compare} /></main>`
-  return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1>
+  if (beside) return html`<main class="page" id="page" tabindex="-1"><${Compare} /><${PrintPage} /></main>`
+  return html`<main class="page" id="page" tabindex="-1"><h1>${at.title}</h1><${PrintPage} />
     ${at.page.blocks.map((block, i) => { const Block = shown[block.kind] ?? Other; return html`<${Block} key=${at.name + block.kind + (block.name ?? i)} block=${block} />` })}
     ${!at.page.blocks.length && html`<p class="remark">Nothing stands on this page yet.</p>`}</main>`
 }

@@ -6,6 +6,7 @@ import { Formula } from './edit.js'
 import { Mark, Was } from './figure.js'
 import { html, icon } from './html.js'
 import { Name, plural } from './name.js'
+import { paper } from './paper.js'
 import { quantity, split, typed, typedText } from './show.js'
 import { why } from './trace.js'
 import { figures, summary } from './value.js'
@@ -51,7 +52,7 @@ export function Scalar({ row, name, value, edit, start, state, pending, opened }
       : html`<button class="calc why" onClick=${() => why(row.name)}><span class="vh">Why ${name} is </span>${shown}</button>`}<${Mark} state=${state === 'wrong' && !value?.stale ? undefined : state} since=${value?.since} /><${Was} name=${row.name} now=${text} /></div>
     <div class="rng">${one && range(one.low, one.x, one.high)}<span>${own?.band || one?.band || one?.odds || (value?.waits && bands.value === 'drawing' ? html`<i class="drawing"></i><span class="vh">drawing…</span>` : '')}</span></div>
     <div class="src">${state !== 'wrong' && html`<${Source} row=${row} edit=${edit} start=${start} name=${name} />`}</div>
-    ${list.length > 1 && (!many || opened.value) && html`<dl class="each">${list.map((f, k) => html`<div><dt>${f.label}</dt><dd><button class="why" onClick=${() => why(row.name, k)}><span class="vh">Why ${name}, ${f.label} is </span><b>${split(f.text).number}</b></button>${(f.band || f.odds) && html` <small>${f.band || f.odds}</small>`}</dd></div>`)}</dl>`}`
+    ${list.length > 1 && (!many || opened.value || paper.value) && html`<dl class="each">${list.map((f, k) => html`<div><dt>${f.label}</dt><dd><button class="why" onClick=${() => why(row.name, k)}><span class="vh">Why ${name}, ${f.label} is </span><b>${split(f.text).number}</b></button>${(f.band || f.odds) && html` <small>${f.band || f.odds}</small>`}</dd></div>`)}</dl>`}`
 }
 
 // asTyped gives an input's figure and range as they were typed, which is how exact
