@@ -38,6 +38,7 @@ type hub struct {
 	viewers map[*viewer]bool
 	changes []*ToPage // the last changes, in order
 	bands   *ToPage   // what the draws of the newest number said; nil while they run
+	said    *ToPage   // what the last draws that were done said
 	stop    context.CancelFunc
 	stopped chan struct{} // closed when the draws let go of the desk; nil when they were halted
 	drawing sync.WaitGroup
@@ -56,6 +57,7 @@ type viewer struct {
 	once sync.Once
 	// looks is what it looks at beside the plan; guarded by the hub's mu.
 	looks looks
+	bands *ToPage // what it was told last of draws, nil: nothing; guarded likewise
 }
 
 func newHub(live *engine.Live, file, boot string, log *slog.Logger) *hub {
@@ -199,6 +201,7 @@ func (h *hub) hello(v *viewer, m *FromPage) {
 	h.tellHere()
 	if h.bands != nil && h.bands.Number == number {
 		h.answer(v, h.bands)
+		v.bands = h.bands
 	}
 }
 
@@ -350,8 +353,7 @@ func (h *hub) draw() {
 		h.mu.Lock()
 		defer h.mu.Unlock()
 		if ctx.Err() == nil && !h.closed {
-			h.bands = m
-			h.broadcast(m)
+			h.tellBands(m)
 		}
 	})
 }
@@ -373,6 +375,28 @@ func (h *hub) halt() {
 	}
 }
 
+// tellBands says what draws said: to a page that knows what those before said, what is
+// otherwise by now. Draws are the same before and after an edit but for what the edit
+// moves, so that is little; all of it, sent to fifty pages, kept the processor from the
+// next edit for a tenth of a second. The hub is locked.
+func (h *hub) tellBands(m *ToPage) {
+	all, errAll := json.Marshal(m)
+	news, errNews := json.Marshal(m.since(h.said, h.changes))
+	if err := errors.Join(errAll, errNews); err != nil {
+		h.log.Error("a message could not be written", "type", m.Type, "error", err)
+		return
+	}
+	for v := range h.viewers {
+		if h.said != nil && v.bands == h.said {
+			v.send(news)
+		} else {
+			v.send(all)
+		}
+		v.bands = m
+	}
+	h.bands, h.said = m, m
+}
+
 // bandsMessage runs the draws of a desk and says what they say.
 func (h *hub) bandsMessage(ctx context.Context, d *engine.Desk, number uint64) (*ToPage, error) {
 	values, answers, err := d.Bands(ctx, d.Names())
@@ -385,6 +409,9 @@ func (h *hub) bandsMessage(ctx context.Context, d *engine.Desk, number uint64) (
 			return nil, ctx.Err()
 		}
 		if w := valueView(v, nil); w != nil && !v.Broken && (w.Low != nil || w.Odds != nil || d.HangsOnDraws(name)) {
+			if !d.HangsOnDraws(name) { // every page has those
+				w.Cells, w.Season = nil, nil
+			}
 			m.Values[name] = w
 		}
 	}
@@ -408,6 +435,7 @@ func (h *hub) elsewhere() {
 	h.broadcast(&ToPage{Type: "elsewhere", Number: number, Fault: &Fault{Message: "the file was changed by another program; this is the book as it stands there", Hint: "what you had just typed was not kept: look at it and type it again"}})
 	for v := range h.viewers {
 		h.answer(v, h.snapshot(d, number, v.page))
+		v.bands = nil
 	}
 	h.draw()
 }

@@ -188,14 +188,14 @@ func valueView(v, good *engine.Value) *Value {
 		out.Cells = append(out.Cells, short(v.CellJSON(c)))
 	}
 	for c := range v.Low {
-		out.Low, out.High = append(out.Low, short(v.EdgeJSON(v.Low[c]))), append(out.High, short(v.EdgeJSON(v.High[c])))
+		out.Low, out.High = append(out.Low, rounded(v.EdgeJSON(v.Low[c]), edgeDigits)), append(out.High, rounded(v.EdgeJSON(v.High[c]), edgeDigits))
 	}
 	for c := range v.InnerLow {
-		out.InnerLow, out.InnerHigh = append(out.InnerLow, finite(v.InnerLow[c])), append(out.InnerHigh, finite(v.InnerHigh[c]))
+		out.InnerLow, out.InnerHigh = append(out.InnerLow, edge(v.InnerLow[c])), append(out.InnerHigh, edge(v.InnerHigh[c]))
 	}
 	t := &v.Together
 	for w := range t.Low {
-		out.Together = append(out.Together, [4]any{finite(t.Low[w]), finite(t.InnerLow[w]), finite(t.InnerHigh[w]), finite(t.High[w])})
+		out.Together = append(out.Together, [4]any{edge(t.Low[w]), edge(t.InnerLow[w]), edge(t.InnerHigh[w]), edge(t.High[w])})
 	}
 	for _, o := range v.Odds {
 		out.Odds = append(out.Odds, finite(o))
@@ -213,17 +213,26 @@ func finite(x float64) any {
 	return short(x)
 }
 
+// edge is finite for the edge of a band.
+func edge(x float64) any { return rounded(finite(x), edgeDigits) }
+
 // wireDigits is how many digits of a number go to a page: more than anyone reads or
-// draws, and half of what a number has.
-const wireDigits = 9
+// draws, and half of what a number has. The edge of a band is known to two or three
+// digits by some thousand draws; edgeDigits has a hair's breadth beside them.
+const (
+	wireDigits = 9
+	edgeDigits = 5
+)
 
 // short leaves a number as many digits as go to a page. What is no number stays.
-func short(cell any) any {
+func short(cell any) any { return rounded(cell, wireDigits) }
+
+func rounded(cell any, digits int) any {
 	x, ok := cell.(float64)
 	if !ok || x == math.Trunc(x) {
 		return cell
 	}
-	places := wireDigits - 1 - int(math.Floor(math.Log10(math.Abs(x))))
+	places := digits - 1 - int(math.Floor(math.Log10(math.Abs(x))))
 	if places < 0 || places > 22 { // powers of ten are exact up to there
 		return cell
 	}

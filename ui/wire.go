@@ -50,7 +50,8 @@ type FromPage struct {
 //	snapshot  the whole book at Number
 //	resumed   the page has all up to Number; what it missed follows as changes
 //	change    what edit number Number changed; pages that have Number-1 take it
-//	bands     what the draws of Number say; nothing when a newer edit came
+//	bands     what the draws of Number say, of Values what is otherwise than in the bands the page was
+//	          told before, or was changed since; nothing when a newer edit came
 //	ack       edit ID is durable as Number; it comes after its change
 //	refused   edit ID was not done: Fault says why
 //	would     what the tried edit ID would give: Values, Answers, or a Fault
@@ -197,7 +198,8 @@ type Fault struct {
 // nothing is known. A value that is Stale is the last good one of a line in error.
 //
 // In a change Moved can stand in the place of Cells: the cells that differ from those
-// the page has, in runs that each begin with the place of their first.
+// the page has, in runs that each begin with the place of their first. In bands a value
+// without Cells has those that the page has, and its Season.
 type Value struct {
 	Unit  string   `json:"unit"`
 	Kind  string   `json:"kind"` // number yes_no date word

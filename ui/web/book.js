@@ -84,6 +84,11 @@ export function apply(message, me) {
         return true
       case 'bands':
         if (message.number !== number.peek()) return true // of an older book
+        for (const [name, value] of Object.entries(message.values ?? {})) {
+          const own = ofPlan(name)
+          value.cells ??= own?.cells ?? []
+          value.season ??= own?.season
+        }
         take(message, false)
         drawn('done')
         cautions.value = message.cautions ?? []
@@ -126,10 +131,10 @@ function take(message, others) {
       if (others && old && value) remember(name, old)
       if (!same(old, value)) put(name, value)
     }
-    if (message.type === 'change' && !inSight(name)) later.push(show)
+    if (message.type !== 'snapshot' && !inSight(name)) later.push(show)
     else show()
   }
-  if (message.type === 'bands') for (const name of values.keys()) if (ofPlan(name)?.waits) put(name, { ...ofPlan(name), waits: false })
+  if (message.type === 'bands') for (const name of values.keys()) if (ofPlan(name)?.waits && !message.values?.[name]) put(name, { ...ofPlan(name), waits: false })
   if (message.answers) {
     planAnswers.value = message.answers.map((a) => answered(a, planAnswers.peek().find((b) => b.key === a.key)))
     if (!scenario.peek()) answers.value = planAnswers.peek()
