@@ -38,9 +38,12 @@ type command struct {
 	port int
 	from string
 	json bool
-	opts engine.Options
-	out  io.Writer
-	err  io.Writer
+	// of import
+	rows  engine.IntakeOptions
+	write bool
+	opts  engine.Options
+	out   io.Writer
+	err   io.Writer
 }
 
 // usage is shown for a wrong command.
@@ -52,6 +55,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   check BOOK           all errors and cautions, and what stands outside the measured range
   compare BOOK SCENARIO...   the plan beside scenarios, and what leads from one to the other
   backtest BOOK [NAME...] --from WEEK   forecasts of past Mondays beside what was recorded
+  import BOOK RECORDS FILE.csv   what the file's rows come to as records; with --write they are taken
   cards [NAME]         the functions of the language, or one of them
 
   --set 'NAME[@member,week]=literal'   another value for an input (repeatable)
@@ -62,6 +66,9 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   --json                               for programs
   --from WEEK                          the first Monday of backtest: 2027-W05
   --port N                             where open serves
+  --map 'COLUMN=HEAD [-> UNIT]'        import: where a column comes from (repeatable); 'COLUMN:=TEXT' for every row
+  --dates day-first|month-first        import: dates such as 03/08/2027
+  --write  --skip-refused              import: take the rows; take the good ones beside refused ones
 `
 
 type list []string
@@ -76,7 +83,7 @@ func run(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return c.wrong(err)
 	}
-	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "backtest": (*command).backtest, "cards": (*command).cards}
+	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "backtest": (*command).backtest, "import": (*command).intake, "cards": (*command).cards}
 	c.verb = "open"
 	if len(words) > 0 {
 		if _, ok := verbs[words[0]]; ok {
@@ -93,8 +100,12 @@ func run(args []string, out, errs io.Writer) int {
 func (c *command) options(args []string) ([]string, error) {
 	flags := flag.NewFlagSet("wintertruss", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
-	var sets list
+	var sets, maps list
 	flags.Var(&sets, "set", "")
+	flags.Var(&maps, "map", "")
+	flags.StringVar(&c.rows.Dates, "dates", "", "")
+	flags.BoolVar(&c.rows.SkipRefused, "skip-refused", false, "")
+	flags.BoolVar(&c.write, "write", false, "")
 	flags.StringVar(&c.opts.Scenario, "scenario", "", "")
 	flags.StringVar(&c.opts.AsOf, "as-of", "", "")
 	flags.StringVar(&c.opts.Units, "units", "", "")
@@ -131,7 +142,10 @@ func (c *command) options(args []string) ([]string, error) {
 	if !slices.Contains([]string{"", "us", "metric"}, c.opts.Units) {
 		return nil, &engine.OptionError{Message: "--units " + c.opts.Units + ": there is no such habit", Hint: "us or metric"}
 	}
-	c.opts.Sets = sets
+	if !slices.Contains([]string{"", "day-first", "month-first"}, c.rows.Dates) {
+		return nil, &engine.OptionError{Message: "--dates " + c.rows.Dates + ": there is no such order", Hint: "day-first or month-first; days as 2027-03-08 need none"}
+	}
+	c.opts.Sets, c.rows.Map = sets, maps
 	now := time.Now()
 	today, err := week.ParseDay(now.Format(time.DateOnly))
 	if err != nil {
