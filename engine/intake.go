@@ -178,6 +178,11 @@ func (in *Intake) columns(r *book.Records, head []string, o IntakeOptions) error
 	for _, c := range r.Columns {
 		names = append(names, c.Name)
 	}
+	for i, h := range head {
+		if slices.ContainsFunc(head[:i], func(g string) bool { return strings.TrimSpace(g) == strings.TrimSpace(h) }) && strings.TrimSpace(h) != "" {
+			return &OptionError{Message: "two columns of the file are named " + strings.TrimSpace(h), Hint: "give one another name"}
+		}
+	}
 	said := map[string]IntakeColumn{}
 	for _, m := range o.Map {
 		name, from, ok := strings.Cut(m, "=")
@@ -230,6 +235,7 @@ var (
 	plainNumber  = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?$|^[+-]?\.[0-9]+$`)
 	commaNumber  = regexp.MustCompile(`^[+-]?[0-9][0-9. ]*,[0-9 ]+$|^[+-]?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]+)?$`)
 	slashedDate  = regexp.MustCompile(`^([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4})$`)
+	timedDate    = regexp.MustCompile(`^([0-9]{4}-[0-9]{2}-[0-9]{2})[T ][0-9]{1,2}:[0-9]{2}[0-9:.]*(Z|[+-][0-9:]+)?$`)
 	guardedStart = regexp.MustCompile(`^'[=+\-@]`) // how exports keep text from being taken for a formula
 )
 
@@ -237,6 +243,9 @@ var (
 func (in *Intake) cells(d *Desk, row *intakeRow, head, cells []string, o IntakeOptions) *RefusedRow {
 	refuse := func(c *IntakeColumn, message, hint string) *RefusedRow {
 		return &RefusedRow{Line: row.line, Column: c.Name, Message: message, Hint: hint}
+	}
+	if len(cells) > len(head) { // a decimal comma that splits a figure, most often
+		return refuse(&in.Columns[0], fmt.Sprintf("the row has %d cells, its head %d", len(cells), len(head)), "a figure with a comma in it? write 12.5")
 	}
 	for i := range in.Columns {
 		c := &in.Columns[i]
@@ -248,7 +257,7 @@ func (in *Intake) cells(d *Desk, row *intakeRow, head, cells []string, o IntakeO
 			}
 			text = strings.TrimSpace(cells[at])
 		}
-		if guardedStart.MatchString(text) {
+		if guardedStart.MatchString(text) && !plainNumber.MatchString(text[1:]) { // a number needs no guard
 			text = text[1:]
 		}
 		switch {
@@ -280,8 +289,8 @@ func (in *Intake) cells(d *Desk, row *intakeRow, head, cells []string, o IntakeO
 
 // isoDay gives a day as the book writes it, or why it is not known.
 func isoDay(text, order string) (day, why string) {
-	if at := strings.IndexAny(text, "T "); at == len("2027-03-08") {
-		text = text[:at] // a time of the day stands behind it
+	if m := timedDate.FindStringSubmatch(text); m != nil {
+		text = m[1]
 	}
 	if m := slashedDate.FindStringSubmatch(text); m != nil {
 		first, second := fmt.Sprintf("%02s", m[1]), fmt.Sprintf("%02s", m[2])
@@ -317,10 +326,17 @@ func (d *Desk) memberOf(records, column, text string) string {
 				return text
 			}
 		}
+		named := ""
 		for _, m := range list.Members {
 			if strings.EqualFold(m.Label, text) || plainName(m.Name) == plainName(text) {
-				return m.Name
+				if named != "" {
+					return text // two of that label: which is meant is the person's to say
+				}
+				named = m.Name
 			}
+		}
+		if named != "" {
+			return named
 		}
 	}
 	return text
@@ -332,6 +348,9 @@ func (in *Intake) judge(d *Desk, r *book.Records, rows []intakeRow) ([]intakeRow
 	at := placeOf(d.Book.Doc, in.Records)
 	if at.header == nil || len(at.widths) != len(at.header.Columns) {
 		return nil, &OptionError{Message: "the head of the records " + in.Records + " cannot be read", Hint: "wintertruss check BOOK says why"}
+	}
+	if len(r.Columns)+1 != len(at.header.Columns) {
+		return nil, &OptionError{Message: "a column of the records " + in.Records + " is in error", Hint: "wintertruss check BOOK says where"}
 	}
 	before, first := len(r.Day), at.above.Line+1
 	for len(rows) > 0 {
@@ -454,6 +473,9 @@ func placeOf(doc *syntax.Document, records string) (at place) {
 func (at *place) edit(records string, rows []intakeRow) book.Edit {
 	var text strings.Builder
 	end := at.above.Text[len(strings.TrimRight(at.above.Text, "\r\n")):]
+	if end == "" {
+		end = "\n" // the row ends the book
+	}
 	for _, row := range rows {
 		var line strings.Builder
 		for i, c := range at.header.Columns {

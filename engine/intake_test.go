@@ -89,3 +89,20 @@ func TestIntakeKnowsRowsOnce(t *testing.T) {
 		t.Errorf("%+v, %v", in, err)
 	}
 }
+
+// TestIntakeAtTheEnd: rows go below the last one of a book that ends there, without a
+// line ending of its own.
+func TestIntakeAtTheEnd(t *testing.T) {
+	text := strings.Replace(intakeBook, "\n```\nThe end.\n", "", 1)
+	in, err := openIntake(t, text).Intake("sales", []byte("date,offer,weight\n2027-01-09,stall,1\n2027-01-10,stand,2\n"), engine.IntakeOptions{})
+	if err != nil || in.Taken != 2 {
+		t.Fatalf("%+v, %v", in, err)
+	}
+	doc, _, fault := in.Edit.Apply(syntax.Read("small.md", []byte(text)))
+	if fault != nil {
+		t.Fatal(fault)
+	}
+	if want := text + "\n2027-01-09 | stall | 1         |\n2027-01-10 | stand | 2         |"; strings.TrimRight(string(doc.Text()), "\n") != want {
+		t.Errorf("the book reads\n%s", doc.Text())
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"wintertruss/engine"
 	"wintertruss/engine/store"
 	"wintertruss/engine/syntax"
+	"wintertruss/sheets"
 )
 
 // intake shows what the rows of a CSV file come to as records of a book and, when
@@ -44,6 +45,11 @@ func (c *command) intake(words []string) int {
 			fmt.Fprintf(c.out, "Nothing is written yet; with --write the book takes %s.\n", counted(in.Taken, "row"))
 		}
 		return intakeCode(in)
+	}
+	if _, err := os.Stat(words[0]); err != nil {
+		if name, _, starter := sheets.Book(words[0]); starter {
+			return c.wrong(&engine.OptionError{Message: words[0] + " is a book of the program and is not written to", Hint: "open it once, and import into the copy that open names; or save it as " + name + " yourself"})
+		}
 	}
 	path, err := c.file(words[0])
 	if err != nil {
