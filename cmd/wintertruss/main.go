@@ -41,9 +41,11 @@ type command struct {
 	// of import
 	rows  engine.IntakeOptions
 	write bool
-	opts  engine.Options
-	out   io.Writer
-	err   io.Writer
+	// of solve
+	make, by string
+	opts     engine.Options
+	out      io.Writer
+	err      io.Writer
 }
 
 // usage is shown for a wrong command.
@@ -55,6 +57,7 @@ const usage = `wintertruss [VERB] [BOOK] ...     without BOOK: the starter book
   check BOOK           all errors and cautions, and what stands outside the measured range
   compare BOOK SCENARIO...   the plan beside scenarios, and what leads from one to the other
   backtest BOOK [NAME...] --from WEEK   forecasts of past Mondays beside what was recorded
+  solve BOOK --make "NAME = VALUE" --by NAME   what an input must be for a line to come to a value
   import BOOK RECORDS FILE.csv   what the file's rows come to as records; with --write they are taken
   cards [NAME]         the functions of the language, or one of them
 
@@ -83,7 +86,7 @@ func run(args []string, out, errs io.Writer) int {
 	if err != nil {
 		return c.wrong(err)
 	}
-	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "backtest": (*command).backtest, "import": (*command).intake, "cards": (*command).cards}
+	verbs := map[string]func(*command, []string) int{"open": (*command).serve, "answer": (*command).answer, "value": (*command).value, "check": (*command).check, "compare": (*command).compare, "backtest": (*command).backtest, "import": (*command).intake, "solve": (*command).solve, "cards": (*command).cards}
 	c.verb = "open"
 	if len(words) > 0 {
 		if _, ok := verbs[words[0]]; ok {
@@ -103,6 +106,8 @@ func (c *command) options(args []string) ([]string, error) {
 	var sets, maps list
 	flags.Var(&sets, "set", "")
 	flags.Var(&maps, "map", "")
+	flags.StringVar(&c.make, "make", "", "")
+	flags.StringVar(&c.by, "by", "", "")
 	flags.StringVar(&c.rows.Dates, "dates", "", "")
 	flags.BoolVar(&c.rows.SkipRefused, "skip-refused", false, "")
 	flags.BoolVar(&c.write, "write", false, "")
