@@ -41,6 +41,7 @@ type Solution struct {
 	From, To     float64 // where it was sought
 	At           []Solved
 	Nearest      Solved // where there is none: the value that comes nearest
+	Flat         bool   // the line is the same whatever the input is
 	Unknown      int    // values of the grid at which the line is not known
 	Tried        int
 }
@@ -347,7 +348,9 @@ func (s *solver) search() {
 	}
 	slices.SortFunc(s.out.At, func(a, b Solved) int { return int(math.Copysign(1, a.X-b.X)) })
 	best := math.NaN()
+	s.out.Flat = s.out.Unknown == 0
 	for x, y := range s.tried {
+		s.out.Flat = s.out.Flat && y == s.tried[s.out.From]
 		if y == y && !(math.Abs(y) >= math.Abs(best)) {
 			best, s.out.Nearest = y, Solved{X: x, Y: y + s.out.Target}
 		} else if math.Abs(y) == math.Abs(best) && x < s.out.Nearest.X { // the order of a map is none
@@ -454,13 +457,15 @@ func (s *Solution) Says() []string {
 		stands = "it differs from cell to cell"
 	}
 	out := []string{fmt.Sprintf("%s: for it to be %s (it is %s)", s.Make, target, Show(s.Now, s.Unit))}
-	switch len(s.At) {
-	case 0:
+	switch {
+	case s.Flat:
+		return append(out, fmt.Sprintf("  it does not hang on %s", s.By))
+	case len(s.At) == 0:
 		out = append(out, fmt.Sprintf("  no value of %s does it, from %s to %s", s.By, s.TextOf(s.From), s.TextOf(s.To)))
 		if s.Nearest.Y == s.Nearest.Y && s.Tried > s.Unknown {
 			out = append(out, fmt.Sprintf("  nearest: %s at %s", Show(s.Nearest.Y, s.Unit), s.TextOf(s.Nearest.X)))
 		}
-	case 1:
+	case len(s.At) == 1:
 		out = append(out, fmt.Sprintf("  %s must be %s (%s)", s.By, s.TextOf(s.At[0].X), stands))
 	default:
 		out = append(out, fmt.Sprintf("  %s can be one of %d (%s)", s.By, len(s.At), stands))

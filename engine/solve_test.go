@@ -65,6 +65,9 @@ func TestSolveSaysWhatItCannot(t *testing.T) {
 	if s := solved(t, "hump = 101", "price"); len(s.At) != 0 || math.Abs(s.Nearest.Y-100) > 0.01 || !strings.Contains(strings.Join(s.Says(), "\n"), "no value of price does it") {
 		t.Errorf("%+v", s)
 	}
+	if s := solved(t, "net = 0 USD", "step"); !s.Flat || !strings.Contains(strings.Join(s.Says(), "\n"), "it does not hang on step") {
+		t.Errorf("%+v", s)
+	}
 	// Some 79,000 kg would do: beyond twenty times what is there, and not looked for.
 	if s := solved(t, "net = 214000 USD", "kilos"); len(s.At) != 0 || s.To != 60000 || s.Nearest.X != 60000 {
 		t.Errorf("%+v", s)

@@ -50,7 +50,7 @@ func solutionJSON(s *engine.Solution) map[string]any {
 		at = append(at, one)
 	}
 	out := map[string]any{"make": s.Make, "unit": s.Unit, "target": s.Target, "by": s.By, "by_unit": s.ByUnit, "stands": number(s.Stands),
-		"from": number(s.From), "to": number(s.To), "at": at, "unknown": s.Unknown}
+		"from": number(s.From), "to": number(s.To), "at": at, "unknown": s.Unknown, "flat": s.Flat}
 	if engine.Known(s.Now) {
 		out["now"] = s.Now
 	}
