@@ -79,7 +79,7 @@ func TestDemand(t *testing.T) {
 	}{
 		{what: "linear, -1.5", demand: Linear{4, 100, -1.5}, cost: 1.20, high: far, best: 3.9333, sold: 102.5, profit: 280.1667, clearing: 3.2000},
 		{what: "constant, -1.5", demand: Constant{4, 100, -1.5}, cost: 1.20, high: far, best: 3.6000, sold: 117.1214, profit: 281.0913, clearing: 3.3581},
-		{what: "linear, -0.6", demand: Linear{4, 100, -0.6}, cost: 1.20, high: far, best: 5.9333, sold: 71.0, profit: 71 * (5.9333 - 1.20), clearing: 2.0000},
+		{what: "linear, -0.6", demand: Linear{4, 100, -0.6}, cost: 1.20, high: far, best: 5.9333, sold: 71.0, profit: 71 * (89.0/15 - 1.20), clearing: 2.0000},
 		{what: "constant, -0.6, has no best price", demand: Constant{4, 100, -0.6}, cost: 1.20, high: 5, capped: true, best: 5, sold: 100 * math.Pow(1.25, -0.6), profit: 380 * math.Pow(1.25, -0.6), clearing: 2.5832},
 		{what: "linear, held by a cap", demand: Linear{4, 100, -1.5}, cost: 1.20, high: 3.5, capped: true, best: 3.5, sold: 118.75, profit: 118.75 * 2.30, clearing: 3.2000},
 	} {
@@ -93,7 +93,7 @@ func TestDemand(t *testing.T) {
 		sold := c.demand.Quantity(price)
 		near(t, c.what+": best price", price, c.best, 1e-4)
 		near(t, c.what+": sold", sold, c.sold, 1e-4)
-		near(t, c.what+": profit", sold*(price-c.cost), c.profit, 5e-3)
+		near(t, c.what+": profit", sold*(price-c.cost), c.profit, 1e-4)
 		near(t, c.what+": clearing price of 130", c.demand.Clearing(130), c.clearing, 1e-4)
 	}
 	near(t, "choke price", Linear{4, 100, -1.5}.Choke(), 6.6667, 1e-4)

@@ -13,5 +13,6 @@ var (
 	ErrVolume     = errors.New("a volume must not be below zero")
 	ErrNoPrice    = errors.New("the reference price must be above zero")
 	ErrLoss       = errors.New("the share lost each night must be between 0 % and 100 %")
+	ErrNoLimit    = errors.New("a fruit brought home must be worth less than it cost to take")
 	ErrDays       = errors.New("each day needs what was picked and what was wanted, none below zero, and an age of at least 0 days")
 )

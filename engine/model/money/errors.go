@@ -19,6 +19,8 @@ var (
 	ErrMargin  = errors.New("each unit picked brings in no more than it costs: no harvest breaks even")
 	ErrUnsold  = errors.New("the share unsold must be at least 0 % and below 100 %")
 	ErrDebtDue = errors.New("cover needs debt that falls due")
+	ErrCurrent = errors.New("a current ratio needs something that is owed within the year")
+	ErrAssets  = errors.New("there must be assets above zero")
 
 	ErrFlows = errors.New("a rate of return needs money paid out and money that comes in")
 )

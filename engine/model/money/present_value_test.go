@@ -95,8 +95,11 @@ func TestInternalRates(t *testing.T) {
 			continue
 		}
 		for i := range got {
-			// published with four to six figures
-			near(t, c.name, got[i], c.want[i], 5e-5)
+			within := 5e-5 // published with four to six figures
+			if c.name == "OpenStax, two rates" {
+				within = 1e-5
+			}
+			near(t, c.name, got[i], c.want[i], within)
 		}
 	}
 	near(t, "six figures", InternalRates([]float64{-16000, 2000, 4000, 5000, 5000, 5000, 5000})[0], 0.140855, 1e-6)

@@ -98,6 +98,7 @@ func TestBreakEven(t *testing.T) {
 	near(t, "18,000 at 100 less 20", yield(18000, 100, 0, 0, 20), 225, 1e-12)
 	near(t, "with 16,000 wanted", yield(18000+16000, 100, 0, 0, 20), 425, 1e-12)
 	near(t, "with 24,000 after 40 % tax", yield(18000+24000/(1-0.40), 100, 0, 0, 20), 725, 1e-12)
+	near(t, "its sales", 100*yield(18000+24000/(1-0.40), 100, 0, 0, 20), 72500, 1e-9)
 	near(t, "14,000 at 400 less 150", yield(14000, 400, 0, 0, 150), 56, 1e-12)
 	if got := math.Ceil(yield(145000, 73, 0, 0, 42.25)); got != 4716 { // 4,715.45
 		t.Errorf("composite units %v", got)
