@@ -22,7 +22,7 @@ import (
 
 // How long a test waits for something to appear. It is long for a loaded machine
 // under the race detector; how quick the page is, benchmarks say.
-const patience = 30 * time.Second
+const patience = 90 * time.Second
 
 // window is a browser window with a profile of its own.
 type window struct {
