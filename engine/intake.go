@@ -2,8 +2,11 @@ package engine
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
+	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"slices"
 	"strings"
@@ -70,15 +73,15 @@ const mostRefused = 20
 // Intake reads a CSV file (RFC 4180; cells apart by comma, semicolon or tab) for the
 // records of a name.
 func (d *Desk) Intake(records string, file []byte, o IntakeOptions) (*Intake, error) {
-	var r *book.Records
-	var names []string
-	for _, x := range d.Book.Records {
-		names = append(names, x.Name)
-		if x.Name == records {
-			r = x
-		}
-	}
+	r := d.Book.RecordsOf(records)
 	if r == nil {
+		var names []string
+		for _, x := range d.Book.Records {
+			if x.Name == records {
+				return nil, &OptionError{Message: "the records " + records + " are in error", Hint: "wintertruss check BOOK says where"}
+			}
+			names = append(names, x.Name)
+		}
 		return nil, &OptionError{Message: "the book has no records " + records, Hint: syntax.DidYouMean(records, names)}
 	}
 	in := &Intake{Records: records}
@@ -92,7 +95,7 @@ func (d *Desk) Intake(records string, file []byte, o IntakeOptions) (*Intake, er
 	rows := make([]intakeRow, 0, len(table)-1)
 	for i, cells := range table[1:] {
 		row := intakeRow{line: lines[i+1], cells: map[string]string{}}
-		if why := in.cells(d, &row, table[0], cells, o); why != nil {
+		if why := in.cells(d, r, &row, table[0], cells, o); why != nil {
 			in.Refused = append(in.Refused, *why)
 			continue
 		}
@@ -137,10 +140,10 @@ func (in *Intake) read(file []byte) (table [][]string, lines []int, err error) {
 	r.Comma, r.FieldsPerRecord = comma, -1
 	for {
 		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
 		if err != nil {
-			if len(cells) == 0 && err.Error() == "EOF" {
-				break
-			}
 			return nil, nil, &OptionError{Message: "the file does not read as CSV: " + err.Error()}
 		}
 		if len(cells) == 1 && strings.TrimSpace(cells[0]) == "" {
@@ -240,7 +243,7 @@ var (
 )
 
 // cells gives a row the text of its cells as the book writes them.
-func (in *Intake) cells(d *Desk, row *intakeRow, head, cells []string, o IntakeOptions) *RefusedRow {
+func (in *Intake) cells(d *Desk, r *book.Records, row *intakeRow, head, cells []string, o IntakeOptions) *RefusedRow {
 	refuse := func(c *IntakeColumn, message, hint string) *RefusedRow {
 		return &RefusedRow{Line: row.line, Column: c.Name, Message: message, Hint: hint}
 	}
@@ -274,7 +277,7 @@ func (in *Intake) cells(d *Desk, row *intakeRow, head, cells []string, o IntakeO
 		case c.Unit != "" && plainNumber.MatchString(text):
 			text += " " + c.Unit
 		default:
-			text = d.memberOf(in.Records, c.Name, text)
+			text = d.memberOf(r.Column(c.Name), text)
 		}
 		if strings.ContainsAny(text, "|\n\r") || strings.Contains(text, "//") {
 			return refuse(c, "a cell of a book holds no | and no //, and is one line", "")
@@ -309,37 +312,26 @@ func isoDay(text, order string) (day, why string) {
 	return text, ""
 }
 
-// memberOf gives the member that a text names, by its name or its label; the text
-// itself where it names none.
-func (d *Desk) memberOf(records, column, text string) string {
-	for _, r := range d.Book.Records {
-		if r.Name != records {
-			continue
-		}
-		c := r.Column(column)
-		if c == nil || c.Refers == "" {
-			continue
-		}
-		list := d.Book.List(c.Refers)
-		for _, m := range list.Members {
-			if m.Name == text {
-				return text
+// memberOf gives the member of the column's list that a text names, by its name or its
+// label; the text itself where it names none, or more than one.
+func (d *Desk) memberOf(c *book.RecordColumn, text string) string {
+	if c == nil || c.Refers == "" {
+		return text
+	}
+	members := d.Book.List(c.Refers).Members
+	if slices.ContainsFunc(members, func(m book.Member) bool { return m.Name == text }) {
+		return text
+	}
+	named := ""
+	for _, m := range members {
+		if strings.EqualFold(m.Label, text) || plainName(m.Name) == plainName(text) {
+			if named != "" {
+				return text // which of the two is meant is the person's to say
 			}
-		}
-		named := ""
-		for _, m := range list.Members {
-			if strings.EqualFold(m.Label, text) || plainName(m.Name) == plainName(text) {
-				if named != "" {
-					return text // two of that label: which is meant is the person's to say
-				}
-				named = m.Name
-			}
-		}
-		if named != "" {
-			return named
+			named = m.Name
 		}
 	}
-	return text
+	return cmp.Or(named, text)
 }
 
 // judge puts the rows into a copy of the book, takes out those that it refuses and
@@ -375,12 +367,7 @@ func (in *Intake) judge(d *Desk, r *book.Records, rows []intakeRow) ([]intakeRow
 			}
 			continue
 		}
-		var after *book.Records
-		for _, x := range b.Records {
-			if x.Name == in.Records {
-				after = x
-			}
-		}
+		after := b.RecordsOf(in.Records)
 		if after == nil {
 			return nil, &OptionError{Message: "the records " + in.Records + " are in error themselves", Hint: "wintertruss check BOOK says where"}
 		}

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -346,7 +347,7 @@ func (s *solver) search() {
 			s.turn(grid[i-2], x, y[i-2], y[i])
 		}
 	}
-	slices.SortFunc(s.out.At, func(a, b Solved) int { return int(math.Copysign(1, a.X-b.X)) })
+	slices.SortFunc(s.out.At, func(a, b Solved) int { return cmp.Compare(a.X, b.X) })
 	best := math.NaN()
 	s.out.Flat = s.out.Unknown == 0
 	for x, y := range s.tried {

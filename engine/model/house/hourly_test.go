@@ -114,17 +114,23 @@ func TestHourBalance(t *testing.T) {
 	}
 }
 
+// someDay draws a house and a day in it.
+func someDay(random *rand.Rand) (House, Day) {
+	h := House{CoverLoss: 200 + 3000*random.Float64(), AirLoss: 800 * random.Float64(), ScreenSaves: 0.5 * random.Float64(), SunArea: 150 * random.Float64()}
+	low := -20 + 30*random.Float64()
+	d := Day{Low: low, High: low + 18*random.Float64(), Sun: 25 * random.Float64(), Length: 24 * random.Float64(),
+		NightSet: 10 + 10*random.Float64(), VentPoint: 24 + 6*random.Float64()}
+	d.DaySet = d.NightSet + 4*random.Float64()
+	return h, d
+}
+
 // The laws of a day, on random houses and days: a warmer set point and a greater
 // loss never take less heat, more sun never more; heat with sun lies between
 // nothing and heat without; air rises with set points and sun.
 func TestDayLaws(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 7))
 	for range 3000 {
-		h := House{CoverLoss: 200 + 3000*random.Float64(), AirLoss: 800 * random.Float64(), ScreenSaves: 0.5 * random.Float64(), SunArea: 150 * random.Float64()}
-		low := -20 + 30*random.Float64()
-		d := Day{Low: low, High: low + 18*random.Float64(), Sun: 25 * random.Float64(), Length: 24 * random.Float64(),
-			NightSet: 10 + 10*random.Float64(), VentPoint: 24 + 6*random.Float64()}
-		d.DaySet = d.NightSet + 4*random.Float64()
+		h, d := someDay(random)
 		base := h.Day(d)
 		if base.Heat < 0 || base.Heat > base.HeatNoSun*(1+1e-12) {
 			t.Fatalf("heat %v, without sun %v", base.Heat, base.HeatNoSun)

@@ -68,11 +68,7 @@ func TestLampsSpareTheHeater(t *testing.T) {
 func TestLampLaws(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 11))
 	for range 2000 {
-		h := House{CoverLoss: 200 + 3000*random.Float64(), AirLoss: 800 * random.Float64(), ScreenSaves: 0.5 * random.Float64(), SunArea: 150 * random.Float64()}
-		low := -20 + 30*random.Float64()
-		d := Day{Low: low, High: low + 18*random.Float64(), Sun: 25 * random.Float64(), Length: 24 * random.Float64(),
-			NightSet: 10 + 10*random.Float64(), VentPoint: 24 + 6*random.Float64()}
-		d.DaySet = d.NightSet + 4*random.Float64()
+		h, d := someDay(random)
 		none := h.Day(d)
 		powered, timed := h, d
 		powered.Lamps, timed.Lit = 30000*random.Float64(), 24*random.Float64()
